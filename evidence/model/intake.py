@@ -1,0 +1,51 @@
+"""data/inputs/intake.json: every file that was ever filed, measured or withdrawn; no personal text."""
+
+from enum import StrEnum
+from typing import Annotated, Final, Literal
+
+from pydantic import Field
+
+from evidence.model._base import Id, Model, Sha256, Slug
+from evidence.model.seal import Minute
+
+INTAKE_FORMAT: Final = "sillmark-intake/0"
+MAX_ENTRIES = 20_000  # lines of one job's log; thirty photos retried all day stay below a thousand
+
+
+class IntakeEvent(StrEnum):
+    """What happened to a file."""
+
+    ADD = "add"
+    MEASURE = "measure"
+    WITHDRAW = "withdraw"
+    CHANGE = "change"
+    FIRST_READ = "first-read"
+
+
+class IntakeEntry(Model):
+    """One line of the log.
+
+    Attributes:
+        event: what happened.
+        id: the exhibit.
+        sha256: digest of its bytes at that moment.
+        at: minute with offset.
+        reason: code, for a withdrawal or a change.
+    """
+
+    event: Annotated[IntakeEvent, Field(strict=False)]
+    id: Id
+    sha256: Sha256
+    at: Minute
+    reason: Slug | None = None
+
+
+class Intake(Model):
+    """The log in the order in which it was written."""
+
+    format: Literal["sillmark-intake/0"]
+    entries: Annotated[tuple[IntakeEntry, ...], Field(max_length=MAX_ENTRIES)]
+
+    def digests(self) -> dict[str, str]:
+        """Exhibit id to the digest that was last filed under it; withdrawals change nothing here."""
+        return {entry.id: entry.sha256 for entry in self.entries if entry.event != IntakeEvent.WITHDRAW}

@@ -1,0 +1,156 @@
+"""The manifest: one vehicle's evidence and findings as data; no personal value, no sentence."""
+
+from typing import Annotated, Literal
+
+from pydantic import Field
+
+from evidence.model._base import Id, Line, Model, Sha256, Slug
+from evidence.model.finding import ClauseOutcome, Contradiction, Finding
+from evidence.model.names import Function, Outcome, PartyFunction, Region, Role
+
+MANIFEST_FORMAT = "sillmark-manifest/0"
+CHECK_FORMAT = "sillmark-check/0"
+JUDGE = 1
+"""Version of the judging rules; a verifier with another one says so instead of failing."""
+
+Number = Annotated[int, Field(ge=0, le=2**53 - 1)]
+
+
+class ManifestVehicle(Model):
+    """What identifies the vehicle; what is not known yet is absent."""
+
+    build: Line | None = None
+    module_serial: Line | None = None
+    vin: Line | None = None
+    type: Line | None = None
+    drive_side: Line | None = None
+    fleet_number: Line | None = None
+
+
+class ManifestParty(Model):
+    """An organisation with its part."""
+
+    function: PartyFunction
+    name: Line
+    address: Line | None = None
+
+
+class ManifestPosition(Model):
+    """A stretcher place with what is fitted there."""
+
+    id: Id
+    system_model: Line
+    system_serial: Line | None = None
+    loading: Line
+    orientation: Line | None = None
+    stretchers_tested_with: tuple[Line, ...] = ()
+    stretchers_approved: tuple[Line, ...] = ()
+    stretchers_delivered_with: tuple[Line, ...] = ()
+
+
+class ManifestBasis(Model):
+    """An edition that the vehicle is built to."""
+
+    standard: Line
+    packs: tuple[Line, ...]
+    stated_by: Id
+
+
+class ManifestPack(Model):
+    """A pack used, by digest, with what it says of its own age."""
+
+    reference: Line
+    kind: Literal["standard", "practice", "confirmation"]
+    region: Region
+    sha256: Sha256
+    known_as_of: Line
+    review_by: Line
+    invented: bool
+
+
+class ManifestProfile(Model):
+    """The fitting profile used, by digest."""
+
+    reference: Line
+    manual: Line
+    maker: Line
+    sha256: Sha256
+    invented: bool
+
+
+class ManifestPerson(Model):
+    """A person as an id with functions."""
+
+    id: Id
+    functions: tuple[Function, ...]
+
+
+class ManifestExhibit(Model):
+    """One evidence file: original, what was read from it, and what was printed."""
+
+    id: Id
+    role: Role
+    subject: Id
+    kind: Slug
+    media_type: Line
+    file: Line
+    sha256: Sha256
+    bytes: Number
+    item: Line
+    redacted: Line | None = None
+    redacted_sha256: Sha256 | None = None
+
+
+class ManifestDocument(Model):
+    """A third-party document, in the bundle or held elsewhere."""
+
+    id: Id
+    role: Role
+    subject: Id
+    exhibit: Id | None = None
+    issuer: Line | None = None
+    reference: Line | None = None
+    issued: Line | None = None
+    held_by: Line | None = None
+
+
+class ManifestRelease(Model):
+    """When the work was released, by which person."""
+
+    at: Line
+    by: Id
+
+
+class Manifest(Model):
+    """One vehicle's proof as data.
+
+    Attributes:
+        state: ``complete`` where nothing is open, else ``open``.
+        summary: number of findings per outcome, practice left out.
+        open: number of open findings and contradictions.
+    """
+
+    format: Literal["sillmark-manifest/0"]
+    tool: Line
+    judge: Number
+    job: Id
+    as_of: Line
+    known_on: Line | None = None
+    state: Literal["complete", "open"]
+    summary: dict[Outcome, Number]
+    open: Number
+    vehicle: ManifestVehicle
+    parties: tuple[ManifestParty, ...]
+    positions: Annotated[tuple[ManifestPosition, ...], Field(min_length=1)]
+    bases: Annotated[tuple[ManifestBasis, ...], Field(min_length=1)]
+    packs: Annotated[tuple[ManifestPack, ...], Field(min_length=1)]
+    profile: ManifestProfile
+    people: tuple[ManifestPerson, ...]
+    release: ManifestRelease | None = None
+    record_sha256: Sha256
+    findings: Annotated[tuple[Finding, ...], Field(min_length=1)]
+    clauses: tuple[ClauseOutcome, ...]
+    contradictions: tuple[Contradiction, ...]
+    concessions: tuple[Id, ...] = ()
+    exhibits: tuple[ManifestExhibit, ...]
+    documents: tuple[ManifestDocument, ...]

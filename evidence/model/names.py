@@ -1,0 +1,329 @@
+"""Closed lists of words: what a file may say where a word is expected. DEVELOPERS.md lists them; a test compares."""
+
+from enum import StrEnum
+
+from evidence.quantity import Dimension
+
+
+class Outcome(StrEnum):
+    """What is known about one requirement; a missing answer is never a pass."""
+
+    MET = "met"
+    NOT_MET = "not met"
+    NOT_SHOWN = "not shown"
+    UNDECIDED = "undecided"
+    NOT_APPLICABLE = "not applicable"
+
+
+class RestsOn(StrEnum):
+    """What an outcome was decided from."""
+
+    MEASURED = "measured"
+    RECORDED = "recorded"
+    WITNESSED = "witnessed"
+    DOCUMENT = "document"
+    STATEMENT = "statement"
+
+
+class Mark(StrEnum):
+    """Where a demand comes from, and so what it may decide."""
+
+    PUBLISHED = "published"
+    COMPUTED = "computed"
+    SECONDARY = "secondary"
+    MEMORY = "memory"
+    PRACTICE = "practice"
+    CONFIRMED = "confirmed"
+    INVENTED = "invented"
+
+
+DECIDING_MARKS = frozenset({Mark.PUBLISHED, Mark.COMPUTED, Mark.CONFIRMED, Mark.INVENTED})
+
+
+class Group(StrEnum):
+    """Which family a requirement belongs to; only practice stays out of the count of open points."""
+
+    STANDARD = "standard"
+    PROFILE = "profile"
+    PRACTICE = "practice"
+
+
+class Closes(StrEnum):
+    """Who can close an open point."""
+
+    FITTER = "fitter"
+    PAPERWORK = "paperwork"
+    SUPERVISOR = "supervisor"
+    LABORATORY = "laboratory"
+    AGENCY = "agency"
+    MAKER = "maker"
+    SIGNATORY = "signatory"
+
+
+class Function(StrEnum):
+    """What a person does on the job."""
+
+    FITTER = "fitter"
+    SUPERVISOR = "supervisor"
+    INSPECTOR = "inspector"
+    PAPERWORK = "paperwork"
+    SIGNATORY = "signatory"
+    WITNESS = "witness"
+    AGENCY_OFFICER = "agency-officer"
+    LABORATORY = "laboratory"
+
+
+class PartyFunction(StrEnum):
+    """What an organisation is to this vehicle."""
+
+    BASE_BUILDER = "base-builder"
+    BUILDER = "builder"
+    FITTING_COMPANY = "fitting-company"
+    AGENCY = "agency"
+    SYSTEM_MAKER = "system-maker"
+    STRETCHER_MAKER = "stretcher-maker"
+    LABORATORY = "laboratory"
+    INSURER = "insurer"
+
+
+class Region(StrEnum):
+    """Where a basis comes from; rules paper size, words and whether the VIN check digit binds."""
+
+    EUROPE = "europe"
+    NORTH_AMERICA = "north-america"
+    INTERNATIONAL = "international"
+
+
+class FieldWord(StrEnum):
+    """Why a field holds no value."""
+
+    TO_COME = "to come"
+    UNKNOWN = "unknown"
+    NOT_FITTED = "not fitted"
+    ILLEGIBLE = "illegible"
+
+
+class SubjectKind(StrEnum):
+    """What a criterion is asked of."""
+
+    VEHICLE = "vehicle"
+    POSITION = "position"
+    SCREWS = "screws"
+    INSTRUMENT = "instrument"
+    PERSON = "person"
+    DOCUMENT = "document"
+
+
+class Role(StrEnum):
+    """What an exhibit shows."""
+
+    WHICH_VEHICLE = "which-vehicle"
+    OVERVIEW = "overview"
+    HOOK_POSITION = "hook-position"
+    LOCK_WINDOW_OPEN = "lock-window-open"
+    LOCK_WINDOW_LOCKED = "lock-window-locked"
+    LABEL_SYSTEM = "label-system"
+    LABEL_STRETCHER = "label-stretcher"
+    LABEL_VEHICLE = "label-vehicle"
+    SCREWS = "screws"
+    WITNESS_MARKS = "witness-marks"
+    CHARGING = "charging"
+    OTHER_PHOTO = "other-photo"
+    WORK_CARD = "work-card"
+    TYPE_TEST_REPORT = "type-test-report"
+    TYPE_TEST_CERTIFICATE = "type-test-certificate"
+    FLOOR_TEST_REPORT = "floor-test-report"
+    CALIBRATION_CERTIFICATE = "calibration-certificate"
+    QUALIFICATION = "qualification"
+    MANUAL_EXTRACT = "manual-extract"
+    DATA_SHEET = "data-sheet"
+    DECLARATION = "declaration"
+    DELIVERY_NOTE = "delivery-note"
+    CONCESSION = "concession"
+    OTHER_DOCUMENT = "other-document"
+    CYCLE_LOG = "cycle-log"
+    TORQUE_LOG = "torque-log"
+    PULL_LOG = "pull-log"
+    TEST_CHANNEL = "test-channel"
+
+
+class InstrumentKind(StrEnum):
+    """What a value was taken with."""
+
+    CALIPER = "caliper"
+    STEEL_RULE = "steel-rule"
+    TORQUE_WRENCH = "torque-wrench"
+    FORCE_GAUGE = "force-gauge"
+    GAUGE_CARD = "gauge-card"
+    SCALE = "scale"
+    CLOCK = "clock"
+    MULTIMETER = "multimeter"
+    GO_NO_GO = "go-no-go"
+
+
+INSTRUMENT_DIMENSION: dict[InstrumentKind, Dimension] = {
+    InstrumentKind.CALIPER: Dimension.LENGTH,
+    InstrumentKind.STEEL_RULE: Dimension.LENGTH,
+    InstrumentKind.TORQUE_WRENCH: Dimension.TORQUE,
+    InstrumentKind.FORCE_GAUGE: Dimension.FORCE,
+    InstrumentKind.GAUGE_CARD: Dimension.LENGTH,
+    InstrumentKind.SCALE: Dimension.MASS,
+    InstrumentKind.CLOCK: Dimension.TIME,
+    InstrumentKind.MULTIMETER: Dimension.VOLTAGE,
+    InstrumentKind.GO_NO_GO: Dimension.COUNT,
+}
+
+
+class CharacteristicName(StrEnum):
+    """What a recorded value is of."""
+
+    HOOK_POSITION = "hook-position"
+    HEAD_END_CLEARANCE = "head-end-clearance"
+    DOOR_CLEARANCE = "door-clearance"
+    DECK_HEIGHT = "deck-height"
+    PLAY_LENGTHWISE = "play-lengthwise"
+    PLAY_CROSSWISE = "play-crosswise"
+    PLAY_VERTICAL = "play-vertical"
+    PLATE_THICKNESS = "plate-thickness"
+    RELEASE_FORCE = "release-force"
+    CHARGING_VOLTAGE = "charging-voltage"
+
+
+CHARACTERISTIC_DIMENSION: dict[CharacteristicName, Dimension] = {
+    **dict.fromkeys(CharacteristicName, Dimension.LENGTH),
+    CharacteristicName.RELEASE_FORCE: Dimension.FORCE,
+    CharacteristicName.CHARGING_VOLTAGE: Dimension.VOLTAGE,
+}
+
+
+class ClaimName(StrEnum):
+    """What a document says, as somebody transcribed it."""
+
+    TEST_STANDARD = "test-standard"
+    AMENDMENT = "amendment"
+    REPORT_DATE = "report-date"
+    TEST_DATE = "test-date"
+    TESTED_FOR = "tested-for"
+    SAMPLE_NAME = "sample-name"
+    SAMPLE_SERIAL = "sample-serial"
+    MANUFACTURER_ADDRESS = "manufacturer-address"
+    SYSTEM_MODEL = "system-model"
+    SYSTEM_SERIAL = "system-serial"
+    STRETCHER_MODEL = "stretcher-model"
+    STRETCHER_SERIAL = "stretcher-serial"
+    ORIENTATION = "orientation"
+    FLOOR = "floor"
+    DIRECTIONS = "directions"
+    TEST_REQUIREMENT = "test-requirement"
+    TEST_PLACE = "test-place"
+    TEST_EQUIPMENT = "test-equipment"
+    TEST_PROCEDURE = "test-procedure"
+    RESULT = "result"
+    VERIFYING_DATA = "verifying-data"
+    PHOTOGRAPHS = "photographs"
+    CONCLUSION = "conclusion"
+    WITNESS = "witness"
+    SIGNATURE = "signature"
+    PEAK_DECELERATION = "peak-deceleration"
+    VELOCITY_CHANGE = "velocity-change"
+    PATIENT_EXCURSION = "patient-excursion"
+    DISPLACEMENT = "displacement"
+    TEST_MASS = "test-mass"
+    INSTRUMENT_SERIAL = "instrument-serial"
+    CERTIFICATE_KIND = "certificate-kind"
+    CALIBRATED_ON = "calibrated-on"
+    TRACEABILITY = "traceability"
+    UNCERTAINTY_STATED = "uncertainty-stated"
+    LOT = "lot"
+    USE_BY = "use-by"
+    CURE_TIME = "cure-time"
+
+
+CLAIM_DIMENSION: dict[ClaimName, Dimension] = {
+    ClaimName.PEAK_DECELERATION: Dimension.ACCELERATION,
+    ClaimName.VELOCITY_CHANGE: Dimension.SPEED,
+    ClaimName.PATIENT_EXCURSION: Dimension.LENGTH,
+    ClaimName.DISPLACEMENT: Dimension.LENGTH,
+    ClaimName.TEST_MASS: Dimension.MASS,
+    ClaimName.CURE_TIME: Dimension.TIME,
+}
+CLAIM_DATES = frozenset(
+    {ClaimName.REPORT_DATE, ClaimName.TEST_DATE, ClaimName.CALIBRATED_ON, ClaimName.USE_BY}
+)
+
+
+class CycleKind(StrEnum):
+    """What was repeated and watched."""
+
+    LOAD_UNLOAD_EMPTY = "load-unload-empty"
+    LOAD_UNLOAD_LOADED = "load-unload-loaded"
+    FALSE_LOCK = "false-lock"
+    BOTH_ENDS = "both-ends"
+    MANUAL_RELEASE = "manual-release"
+    CHARGING = "charging"
+
+
+class Fact(StrEnum):
+    """A fact of the record that a rule may read; ``document.<claim>`` is read beside these."""
+
+    VEHICLE_TYPE = "vehicle.type"
+    VEHICLE_DRIVE_SIDE = "vehicle.drive-side"
+    VEHICLE_BUILD = "vehicle.build"
+    VEHICLE_VIN = "vehicle.vin"
+    VEHICLE_MODULE_SERIAL = "vehicle.module-serial"
+    POSITION_SYSTEM_MODEL = "position.system-model"
+    POSITION_SYSTEM_SERIAL = "position.system-serial"
+    POSITION_LOADING = "position.loading"
+    POSITION_ORIENTATION = "position.orientation"
+    POSITION_FLOOR = "position.floor"
+    POSITION_TESTED_MODEL = "position.stretcher-tested-with"
+    POSITION_APPROVED_MODELS = "position.stretcher-approved"
+    POSITION_DELIVERED_MODEL = "position.stretcher-delivered-with"
+    SCREWS_THREAD = "screws.thread"
+    SCREWS_CLASS = "screws.property-class"
+    SCREWS_HEAD = "screws.head"
+    SCREWS_COUNT = "screws.count"
+    SCREWS_WITNESS_MARKED = "screws.witness-marked"
+    RECORD_PROFILE = "record.profile"
+
+
+class ProfileKind(StrEnum):
+    """What every fitting profile must answer, with an item or with the page where the manual is silent."""
+
+    APPROVED_PAIR = "approved-pair"
+    HOOK_POSITION = "hook-position"
+    LOCK_WINDOW = "lock-window"
+    SCREW_COUNT = "screw-count"
+    SCREW_KIND = "screw-kind"
+    SCREW_TORQUE = "screw-torque"
+    THREAD_LOCKER = "thread-locker"
+    CURE = "cure"
+    STEP_ORDER = "step-order"
+    FUNCTIONAL_CYCLES = "functional-cycles"
+    FALSE_LOCK = "false-lock"
+    PLAY = "play"
+    CHARGING = "charging"
+    TOOLS = "tools"
+
+
+class ContradictionRule(StrEnum):
+    """Two pieces of evidence that cannot both be right."""
+
+    DECLARATION_BEFORE_LAST_TEST = "declaration-before-last-test"
+    CALIBRATION_EXPIRED_ON_WORK = "calibration-expired-on-work"
+    PHOTO_OUTSIDE_WORK = "photo-outside-work"
+    SERIAL_DIFFERS = "serial-differs"
+    ORDER_BROKEN = "order-broken"
+    TESTED_PAIR_DIFFERS = "tested-pair-differs"
+    VIN_CHECK_DIGIT = "vin-check-digit"
+    SIGNATORY_IS_FITTER = "signatory-is-fitter"
+    SAME_FILE_TWICE = "same-file-twice"
+    EXHIBIT_CHANGED = "exhibit-changed"
+    CERTIFICATE_DATE_DIFFERS = "certificate-date-differs"
+
+
+class Severity(StrEnum):
+    """Whether an unanswered disagreement keeps the job open, or is only told."""
+
+    CONTRADICTION = "contradiction"
+    NOTICE = "notice"

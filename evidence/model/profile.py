@@ -1,0 +1,133 @@
+"""The fitting profile: what a maker's manual demands, as data, with the page of every demand."""
+
+from typing import Annotated, Literal, Self
+
+from pydantic import Field, model_validator
+
+from evidence.model._base import Id, Line, Model, Slug, at_field, refuse
+from evidence.model._text import Count, Day, Length, Many, Some
+from evidence.model.criterion import Criterion, Sentences, StretcherPair, Titles
+from evidence.model.names import ProfileKind, Role, SubjectKind
+
+PROFILE_FORMAT = "sillmark-profile/0"
+
+
+class Manual(Model):
+    """The manual a profile was made from; the revision in force on the day of fitting is the one that binds."""
+
+    id: Line
+    maker: Line
+    issued: Day
+    valid_from: Day
+    valid_until: Day | None = None
+    invented: Literal["yes"] | None = None
+
+
+class Window(Model):
+    """A lock window with its declared colours (sRGB), or an indicator that a person must read."""
+
+    id: Slug
+    shows: Literal["colour", "pin", "lever", "lamp"]
+    locked: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")] | None = None
+    open: Annotated[str, Field(pattern=r"^#[0-9a-f]{6}$")] | None = None
+    page: Count
+
+    @model_validator(mode="after")
+    def _colours(self) -> Self:
+        if self.shows == "colour" and (self.locked is None or self.open is None):
+            with at_field("locked" if self.locked is None else "open"):
+                raise refuse("window-without-colours")
+        return self
+
+
+class HookDatum(Model):
+    """From where to where the hook position is measured, and how high above the card's plane the hook is touched."""
+
+    from_: Literal["outer-sill-face", "inner-lip-face", "floor-edge"] = Field(alias="from")
+    to: Literal["sill-side-back", "throat", "centreline"]
+    contact_height: Length
+    contact_height_uncertainty: Length
+    offset_to_functional_face: Length
+    page: Count
+
+
+class ProfileStep(Model):
+    """A step of the manual and the steps that must be finished before it."""
+
+    id: Slug
+    title: Titles
+    after: Many[Slug] = ()
+    screws: Slug | None = None
+    page: Count
+
+
+class ProfileScrews(Model):
+    """A screw group as the manual has it."""
+
+    group: Slug
+    thread: Line
+    property_class: Line
+    head: Slug | None = None
+    count: Count
+    page: Count
+
+
+class ExpectedExhibit(Model):
+    """A photo or document that the profile wants, per position, screw group or vehicle."""
+
+    role: Role
+    per: SubjectKind
+
+
+class Caution(Model):
+    """A caution of the manual, in our own words."""
+
+    text: Sentences
+    page: Count
+
+
+class Interval(Model):
+    """Something the manual wants repeated."""
+
+    what: Slug
+    months: Count
+    page: Count
+
+
+class Silent(Model):
+    """A kind of demand on which the manual says nothing, with the page where it should stand."""
+
+    kind: ProfileKind
+    page: Count
+
+
+class ProfileItem(Model):
+    """A demand of the manual: its section and the criterion that asks for it."""
+
+    section: Line
+    criterion: Criterion
+
+
+class Profile(Model):
+    """What one revision of a maker's manual demands of a fitting."""
+
+    format: Literal["sillmark-profile/0"]
+    id: Slug
+    revision: Id
+    manual: Manual
+    system: Line
+    pairs: Some[StretcherPair]
+    windows: Many[Window] = ()
+    hook: HookDatum | None = None
+    steps: Some[ProfileStep]
+    screws: Many[ProfileScrews] = ()
+    expected: Many[ExpectedExhibit] = ()
+    cautions: Many[Caution] = ()
+    intervals: Many[Interval] = ()
+    silent: Many[Silent] = ()
+    items: Some[ProfileItem]
+
+    @property
+    def reference(self) -> str:
+        """``id@revision`` as the record names it."""
+        return f"{self.id}@{self.revision}"

@@ -1,0 +1,236 @@
+"""The job record: what was fitted, by whom, when, with what; no free text, no personal value."""
+
+from typing import Any, Literal, Self
+
+from pydantic import Field, model_validator
+
+from evidence.model._base import Id, Line, Model, Slug, refuse
+from evidence.model._text import (
+    Day,
+    JobPath,
+    Many,
+    PackRef,
+    ProfileRef,
+    Some,
+    Stated,
+    Subject,
+    UtcOffset,
+    Vin,
+    When,
+)
+from evidence.model.names import (
+    Function,
+    PartyFunction,
+    Role,
+)
+from evidence.model.papers import Answer, Claim, Concession, Document, Held, Statement
+from evidence.model.work import CardRow, Characteristic, Cycles, Instrument, Locker, Screws, Step
+
+JOB_FORMAT = "sillmark-job/0"
+RECORD_FORMAT = "sillmark-record/0"
+
+
+class Offset(Model):
+    """Offset from UTC of the workshop's clock from a day on."""
+
+    from_: Day = Field(alias="from")
+    offset: UtcOffset
+
+
+class Vehicle(Model):
+    """What identifies the vehicle; a VIN may come later, a build number or module serial must be there till then."""
+
+    build: Line | None = None
+    module_serial: Line | None = None
+    vin: Stated[Vin] | None = None
+    type: Line | None = None
+    drive_side: Literal["left", "right"] | None = None
+    fleet_number: Line | None = None
+
+    @model_validator(mode="after")
+    def _identified(self) -> Self:
+        if self.build is None and self.module_serial is None and not isinstance(self.vin, str):
+            raise refuse("vehicle-without-identity")
+        return self
+
+
+class Party(Model):
+    """An organisation with its part in this vehicle."""
+
+    function: PartyFunction
+    name: Line
+    address: Line | None = None
+
+
+class Release(Model):
+    """Who released the work, when."""
+
+    at: When
+    by: Id
+
+
+class Declaration(Model):
+    """What the declaration of conformity needs beside the findings (ISO/IEC 17050-1)."""
+
+    id: Line
+    at: When
+    place: Line
+    by: Id
+
+
+class RouteChoice(Model):
+    """Which of a clause's named routes this vehicle takes."""
+
+    clause: Line
+    route: Slug
+
+
+class Basis(Model):
+    """An edition this vehicle is built to and the packs that hold its clauses."""
+
+    standard: Line
+    packs: Some[PackRef]
+    stated_by: Id
+    routes: Many[RouteChoice] = ()
+
+
+class Qualification(Model):
+    """What a person is qualified for, from when until when, shown by which exhibit."""
+
+    what: Slug
+    from_: Day = Field(alias="from")
+    until: Day | None = None
+    exhibit: Id | None = None
+
+
+class Person(Model):
+    """A person as an id with functions; the name lives in people.yaml."""
+
+    id: Id
+    functions: Some[Function]
+    qualifications: Many[Qualification] = ()
+
+
+class FittedSystem(Model):
+    """The fastening system fitted at a position."""
+
+    model: Line
+    serial: Stated[Line]
+    lot: Stated[Line] | None = None
+
+
+class StretcherRef(Model):
+    """One stretcher."""
+
+    model: Line
+    serial: Stated[Line] | None = None
+
+
+class Stretchers(Model):
+    """Stretchers of a position: tested with, approved by the maker, delivered with (may be none)."""
+
+    tested_with: Many[StretcherRef] = ()
+    approved_models: Many[Line] = ()
+    delivered_with: Many[StretcherRef] = ()
+
+
+class Position(Model):
+    """One stretcher place of the vehicle."""
+
+    id: Id
+    system: FittedSystem
+    loading: Literal["rear", "side", "front"]
+    orientation: Literal["head-forward", "feet-forward"] | None = None
+    floor: Slug | None = None
+    stretchers: Stretchers = Stretchers()
+
+
+class ExhibitEntry(Model):
+    """One evidence file and what it shows, or an open slot for it."""
+
+    id: Id
+    role: Role
+    subject: Subject
+    file: Stated[JobPath]
+    by: Id | None = None
+
+
+class JobRecord(Model):
+    """One vehicle's job, whole."""
+
+    format: Literal["sillmark-job/0", "sillmark-record/0"]
+    id: Id
+    profile: ProfileRef
+    offsets: Some[Offset]
+    vehicle: Vehicle
+    parties: Many[Party] = ()
+    release: Release | None = None
+    declaration: Declaration | None = None
+    bases: Some[Basis]
+    people: Some[Person]
+    positions: Some[Position]
+    instruments: Many[Instrument] = ()
+    steps: Many[Step] = ()
+    screws: Many[Screws] = ()
+    characteristics: Many[Characteristic] = ()
+    cycles: Many[Cycles] = ()
+    documents: Many[Document] = ()
+    statements: Many[Statement] = ()
+    answers: Many[Answer] = ()
+    concessions: Many[Concession] = ()
+    exhibits: Many[ExhibitEntry] = ()
+
+    def party(self, function: PartyFunction) -> Party | None:
+        """The first organisation with that part."""
+        return next((party for party in self.parties if party.function == function), None)
+
+    def identified(self) -> dict[str, Any]:
+        """Every entry that has an id, by id; positions, people, instruments and so on together."""
+        groups = (
+            self.people,
+            self.positions,
+            self.instruments,
+            self.steps,
+            self.screws,
+            self.characteristics,
+            self.cycles,
+            self.documents,
+            self.statements,
+            self.concessions,
+            self.exhibits,
+        )
+        return {entry.id: entry for group in groups for entry in group}
+
+
+__all__ = [
+    "JOB_FORMAT",
+    "RECORD_FORMAT",
+    "Answer",
+    "Basis",
+    "CardRow",
+    "Characteristic",
+    "Claim",
+    "Concession",
+    "Cycles",
+    "Declaration",
+    "Document",
+    "ExhibitEntry",
+    "FittedSystem",
+    "Held",
+    "Instrument",
+    "JobRecord",
+    "Locker",
+    "Offset",
+    "Party",
+    "Person",
+    "Position",
+    "Qualification",
+    "Release",
+    "RouteChoice",
+    "Screws",
+    "Statement",
+    "Step",
+    "StretcherRef",
+    "Stretchers",
+    "Vehicle",
+]

@@ -1,0 +1,165 @@
+"""The work of a job: instruments, steps, screws, recorded values, cycles; who, when, with what."""
+
+from typing import Self
+
+from pydantic import Field, model_validator
+
+from evidence.model._base import Id, Line, Model, Slug, at_field, refuse
+from evidence.model._text import (
+    Count,
+    Day,
+    FieldState,
+    Flag,
+    Length,
+    Many,
+    Mass,
+    Ratio,
+    Stated,
+    Subject,
+    Torque,
+    When,
+    read_quantity,
+)
+from evidence.model.names import (
+    CHARACTERISTIC_DIMENSION,
+    INSTRUMENT_DIMENSION,
+    CharacteristicName,
+    CycleKind,
+    InstrumentKind,
+)
+from evidence.quantity import Quantity
+
+
+class Instrument(Model):
+    """What values were taken with; its calibration is judged on the day of each use."""
+
+    id: Id
+    kind: InstrumentKind
+    serial: Stated[Line]
+    calibrated: Stated[Day] | None = None
+    interval_months: Count | None = None
+    certificate: Id | None = None
+    uncertainty: Line | None = None
+    deviation: Ratio | None = None
+    range_low: Line | None = None
+    range_high: Line | None = None
+    indicating: Flag | None = None
+
+    @model_validator(mode="after")
+    def _dimensions(self) -> Self:
+        for field in ("uncertainty", "range_low", "range_high"):
+            with at_field(field):
+                self.quantity(getattr(self, field))
+        return self
+
+    def quantity(self, text: str | None) -> Quantity | None:
+        """``uncertainty``, ``range_low`` or ``range_high`` as a quantity of what the instrument measures."""
+        return None if text is None else read_quantity(text, INSTRUMENT_DIMENSION[self.kind])
+
+
+class CardRow(Model):
+    """Row of a work card from which an entry was typed; rows of one card have an order of their own."""
+
+    exhibit: Id
+    page: Count
+    row: Count
+
+
+class Step(Model):
+    """One thing that was done, in the words of the profile."""
+
+    id: Id
+    step: Slug
+    subject: Subject
+    at: Stated[When]
+    by: Id
+    with_: Many[Id] = Field(default=(), alias="with")
+    screws: Id | None = None
+    card_row: CardRow | None = None
+    redo_of: Id | None = None
+    note: Id | None = None
+
+
+class Locker(Model):
+    """Thread-locker of a screw group."""
+
+    product: Line
+    lot: Stated[Line]
+    use_by: Stated[Day] | None = None
+    applied: Stated[When]
+
+
+class Screws(Model):
+    """One group of like screws, tightened together."""
+
+    id: Id
+    group: Slug
+    subject: Id
+    thread: Line
+    length: Length | None = None
+    property_class: Line
+    head: Slug | None = None
+    lot: Stated[Line] | None = None
+    count: Count
+    torques: Many[Stated[Torque]] = ()
+    instrument: Id
+    by: Id
+    at: Stated[When]
+    locker: Locker | None = None
+    witness_marked: Flag | None = None
+
+
+class Characteristic(Model):
+    """A recorded value with its instrument, hand and time."""
+
+    id: Id
+    name: CharacteristicName
+    subject: Id
+    value: Stated[Line]
+    instrument: Id
+    by: Id
+    at: Stated[When]
+    uncertainty: Line | None = None
+    card_row: CardRow | None = None
+
+    @property
+    def quantity(self) -> Quantity | None:
+        """The value, or None where only a state is recorded."""
+        if isinstance(self.value, FieldState):
+            return None
+        return read_quantity(self.value, CHARACTERISTIC_DIMENSION[self.name])
+
+    @property
+    def expanded_uncertainty(self) -> Quantity | None:
+        """The uncertainty (k = 2) recorded with the value, or None."""
+        if self.uncertainty is None:
+            return None
+        return read_quantity(self.uncertainty, CHARACTERISTIC_DIMENSION[self.name])
+
+    @model_validator(mode="after")
+    def _dimension(self) -> Self:
+        with at_field("value"):
+            _ = self.quantity
+        with at_field("uncertainty"):
+            _ = self.expanded_uncertainty
+        return self
+
+
+class Cycles(Model):
+    """A function repeated and watched."""
+
+    id: Id
+    kind: CycleKind
+    subject: Id
+    done: Count
+    without_fault: Count
+    load: Mass | None = None
+    by: Id
+    at: Stated[When]
+
+    @model_validator(mode="after")
+    def _counts(self) -> Self:
+        if self.without_fault > self.done:
+            with at_field("without_fault"):
+                raise refuse("more-faultless-than-done", found=str(self.without_fault), limit=str(self.done))
+        return self
