@@ -1,0 +1,252 @@
+"""Photos: what a JPEG or PNG is and what its camera claims, after every pixel was decoded once.
+
+Runs in the guard's child. The functions that open a picture are shared with ``picture``.
+"""
+
+import re
+import struct
+import warnings
+from collections.abc import Iterator, Mapping
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import datetime
+from decimal import ROUND_HALF_EVEN, Decimal
+from fractions import Fraction
+from io import BytesIO
+from typing import Any
+
+from PIL import Image, UnidentifiedImageError
+
+from evidence.exhibits import _layout
+from evidence.exhibits._base import Answer, claimed, given, refuse
+from evidence.model.exhibit import OFFSET_PATTERN, Photo
+
+MAX_BYTES = 40 * 1024 * 1024  # of one photo
+MAX_PIXELS = 60_000_000  # of one photo; large phone sensors give 50 million
+MAX_EXIF = 256 * 1024  # bytes; the JPEG segment holds 64 KiB, PNG has no bound of its own
+MAX_FOCAL_MM = 10_000
+MAX_OFFSET_MINUTES = 14 * 60  # farthest offset in use
+
+# EXIF tags (CIPA DC-008), main directory, then the camera's own, then position
+ORIENTATION, MAKE, MODEL, SOFTWARE = 0x0112, 0x010F, 0x0110, 0x0131
+EXIF_DIRECTORY, POSITION_DIRECTORY = 0x8769, 0x8825
+TAKEN, TAKEN_OFFSET, FOCAL_LENGTH, FOCAL_35MM = 0x9003, 0x9011, 0x920A, 0xA405
+LATITUDE, LONGITUDE = 2, 4
+
+_TAKEN = re.compile(r"([0-9]{4}):([0-9]{2}):([0-9]{2}) ([0-9]{2}:[0-9]{2}:[0-9]{2})", re.ASCII)
+_OFFSET = re.compile(OFFSET_PATTERN, re.ASCII)
+# what Pillow's tag and picture readers raise on bytes that are not what they promise
+_DAMAGE = (
+    ArithmeticError, AttributeError, EOFError, LookupError, OSError, SyntaxError, TypeError, ValueError, struct.error,
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Tags:
+    """The EXIF directories that matter, as tag number to value; empty where a photo has none."""
+
+    main: Mapping[int, Any]
+    camera: Mapping[int, Any]
+    position: Mapping[int, Any]
+    readable: bool = True
+
+
+def answer(data: bytes, where: str) -> Answer:
+    """Read a photo: ``{"photo": {...}, "warnings": [...]}``.
+
+    Args:
+        data: the whole file.
+        where: name for messages.
+
+    Raises:
+        InputError: with code exhibit-too-large, exhibit-too-many-pixels, exhibit-truncated or exhibit-damaged.
+    """
+    with opened(data, where) as image:
+        layout = layout_of(data)
+        if layout.end is None:
+            refuse("exhibit-truncated", where, found=str(len(data)))
+        width, height = image.size
+        # every coefficient is still read, so a short file shows, at a third of the cost of all pixels
+        image.draft("RGB", (max(1, width // 8), max(1, height // 8)))
+        with decoding(where):
+            image.load()
+        tags = tags_of(image)
+        packet = image.info.get("xmp", b"")
+    noticed: list[str] = [] if tags.readable else ["photo-exif-unreadable"]
+    turned = orientation(tags, noticed)
+    if turned > 4:  # noqa: PLR2004 - 5 to 8 exchange the sides
+        width, height = height, width
+    claims = _claims(tags, noticed) | {"has_position": _has_position(tags, packet)}
+    sizes = {
+        "width": width,
+        "height": height,
+        "orientation": turned,
+        "trailing_bytes": len(data) - layout.end,
+    }
+    photo = Photo.read(sizes | claims)
+    return Answer({"photo": photo.document(), "warnings": sorted(noticed)})
+
+
+@contextmanager
+def opened(data: bytes, where: str) -> Iterator[Image.Image]:
+    """Open a JPEG or PNG, its header read and its size within the caps, no pixel decoded.
+
+    Raises:
+        InputError: with code exhibit-too-large, exhibit-too-many-pixels or exhibit-damaged.
+    """
+    if len(data) > MAX_BYTES:
+        refuse("exhibit-too-large", where, found=str(len(data)), limit=str(MAX_BYTES))
+    layout = layout_of(data)
+    pixels = (layout.width or 0) * (layout.height or 0)
+    if pixels > MAX_PIXELS:
+        refuse("exhibit-too-many-pixels", where, found=str(pixels), limit=str(MAX_PIXELS))
+    with warnings.catch_warnings():
+        warnings.simplefilter("ignore")  # the library warns where our own caps and checks decide
+        with decoding(where):
+            image = Image.open(BytesIO(data), formats=("JPEG", "PNG"))
+        with image:
+            if image.width * image.height > MAX_PIXELS:
+                refuse(
+                    "exhibit-too-many-pixels",
+                    where,
+                    found=str(image.width * image.height),
+                    limit=str(MAX_PIXELS),
+                )
+            yield image
+
+
+@contextmanager
+def decoding(where: str) -> Iterator[None]:
+    """Turn what the picture library raises into our own codes.
+
+    Raises:
+        InputError: with code exhibit-truncated, exhibit-too-many-pixels or exhibit-damaged.
+    """
+    try:
+        yield
+    except Image.DecompressionBombError:
+        refuse("exhibit-too-many-pixels", where, found="more", limit=str(MAX_PIXELS))
+    except UnidentifiedImageError:
+        refuse("exhibit-damaged", where, found="header")
+    except _DAMAGE as error:
+        short = "truncated" in str(error) or isinstance(error, EOFError)
+        refuse("exhibit-truncated" if short else "exhibit-damaged", where, found=type(error).__name__)
+
+
+def layout_of(data: bytes) -> _layout.Layout:
+    """Size and end of a JPEG or PNG by its own markers."""
+    return _layout.png_layout(data) if data.startswith(b"\x89PNG") else _layout.jpeg_layout(data)
+
+
+def tags_of(image: Image.Image) -> Tags:
+    """EXIF tags of an open picture; a PNG's stand only after its pixels were decoded."""
+    stored = image.info.get("exif", b"")
+    nothing = Tags({}, {}, {}, readable=not stored)
+    if not isinstance(stored, bytes) or not stored or len(stored) > MAX_EXIF:
+        return nothing
+    exif = Image.Exif()
+    try:
+        exif.load(stored)
+        # values are decoded when first asked for, so ask here, where damage is expected
+        main = dict(exif.items())
+        tags = Tags(main, dict(exif.get_ifd(EXIF_DIRECTORY)), dict(exif.get_ifd(POSITION_DIRECTORY)))
+    except _DAMAGE:
+        return nothing
+    return tags if main else nothing  # a block without one tag points outside itself
+
+
+def orientation(tags: Tags, noticed: list[str] | None = None) -> int:
+    """EXIF orientation 1 to 8; 1 with a warning where the tag holds anything else."""
+    stored = tags.main.get(ORIENTATION, 1)
+    if isinstance(stored, int) and 1 <= stored <= 8:  # noqa: PLR2004 - the eight ways to hold a camera
+        return stored
+    if noticed is not None:
+        noticed.append("photo-orientation-unknown")
+    return 1
+
+
+def _claims(tags: Tags, noticed: list[str]) -> dict[str, Any]:
+    return given(
+        {
+            "taken": _taken(tags.camera.get(TAKEN), noticed),
+            "taken_offset": _offset(tags.camera.get(TAKEN_OFFSET), noticed),
+            "camera": _camera(tags),
+            "focal_length_mm": _focal_length(tags.camera.get(FOCAL_LENGTH), noticed),
+            "focal_35mm": _focal_35mm(tags.camera.get(FOCAL_35MM), noticed),
+            "software": claimed(tags.main.get(SOFTWARE)),
+        }
+    )
+
+
+def _text(value: object) -> str:
+    return value.rstrip("\0 ") if isinstance(value, str) else "?"
+
+
+def _taken(value: object, noticed: list[str]) -> str | None:
+    if value is None or not _text(value).replace(":", "").strip():
+        return None  # absent, or blank as the standard writes an unknown time
+    match = _TAKEN.fullmatch(_text(value))
+    text = f"{match[1]}-{match[2]}-{match[3]}T{match[4]}" if match else ""
+    try:
+        datetime.fromisoformat(text)
+    except ValueError:
+        noticed.append("photo-time-malformed")
+        return None
+    return text
+
+
+def _offset(value: object, noticed: list[str]) -> str | None:
+    if value is None or not _text(value).replace(":", "").strip():
+        return None
+    text = _text(value)
+    if _OFFSET.fullmatch(text) is None or int(text[4:]) >= 60 or _minutes(text) > MAX_OFFSET_MINUTES:  # noqa: PLR2004
+        noticed.append("photo-offset-malformed")
+        return None
+    return text
+
+
+def _minutes(offset: str) -> int:
+    return int(offset[1:3]) * 60 + int(offset[4:])
+
+
+def _camera(tags: Tags) -> str | None:
+    make, model = claimed(tags.main.get(MAKE)), claimed(tags.main.get(MODEL))
+    if make and model and not model.lower().startswith(make.lower()):
+        return claimed(f"{make} {model}")
+    return model or make
+
+
+def _focal_length(value: object, noticed: list[str]) -> str | None:
+    if value is None:
+        return None
+    try:
+        length = _exact(value)
+    except _DAMAGE:
+        length = Fraction(0)
+    if not Fraction(1, 100) <= length < MAX_FOCAL_MM:
+        noticed.append("photo-focal-malformed")
+        return None
+    rounded = (Decimal(length.numerator) / Decimal(length.denominator)).quantize(
+        Decimal("0.0001"), ROUND_HALF_EVEN
+    )
+    return f"{rounded:f}".rstrip("0").rstrip(".")
+
+
+def _exact(value: Any) -> Fraction:
+    # the two integers of the file and never their float: 425/100 is 4.25; a zero denominator raises
+    return Fraction(value) if isinstance(value, float) else Fraction(value.numerator, value.denominator)
+
+
+def _focal_35mm(value: object, noticed: list[str]) -> int | None:
+    if value is None or value == 0:
+        return None  # zero is how the standard writes unknown
+    if isinstance(value, int) and 0 < value < MAX_FOCAL_MM:
+        return value
+    noticed.append("photo-focal-malformed")
+    return None
+
+
+def _has_position(tags: Tags, packet: object) -> bool:
+    if LATITUDE in tags.position or LONGITUDE in tags.position:
+        return True
+    return isinstance(packet, bytes) and b"GPSLatitude" in packet

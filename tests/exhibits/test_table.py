@@ -1,0 +1,318 @@
+"""Tables: numbers exactly as written, delimiter and decimal mark decided once, every doubt refused with its place."""
+
+import csv
+import io
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from evidence.errors import InputError, Problem
+from evidence.exhibits import table
+from evidence.quantity import read_decimal
+from tests.exhibits.files import told
+
+WHERE = "tests/E020.csv"
+REAL_CHANNELS = Path(__file__).parents[3] / "shared" / "data" / "nhtsa-10146"
+
+
+def parse(text: str | bytes) -> table.TableReading:
+    return table.parse(text.encode() if isinstance(text, str) else text, WHERE)
+
+
+def columns(text: str) -> list[tuple[str, str | None]]:
+    return [(column.name, column.unit) for column in parse(text).table.columns]
+
+
+def problems(text: str | bytes) -> tuple[Problem, ...]:
+    with pytest.raises(InputError) as caught:
+        parse(text)
+    assert all(told(problem) for problem in caught.value.problems)
+    return caught.value.problems
+
+
+def places(text: str | bytes) -> list[tuple[str, str]]:
+    return [(problem.code, problem.where.removeprefix(WHERE)) for problem in problems(text)]
+
+
+def test_plain_table() -> None:
+    """Point, comma as delimiter, units in brackets."""
+    reading = parse("time [s],force [N]\n0.00,12.50\n0.01,-3\n")
+
+    assert [(column.name, column.unit) for column in reading.table.columns] == [("time", "s"), ("force", "N")]
+    assert reading.values == (("0.00", "0.01"), ("12.50", "-3"))
+    assert reading.table.rows == 2
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "t [s];F [kN]\n0,5;1,25\n1,5;-2\n",
+        "t [s]\tF [kN]\n0,5\t1,25\n1,5\t-2\n",
+        't [s],F [kN]\n"0,5","1,25"\n"1,5",-2\n',
+        "t [s],F [kN]\r\n0.5,1.25\r\n1.5,-2\r\n",
+        "t [s];F [kN]\r0.5;1.25\r1.5;-2",
+        "\ufefft [s];F [kN]\n0.5;1.25\n\n1.5;-2\n\n",
+        "t [s] ; F [kN] ;\n 0.5 ; 1.25 ;\n 1.5 ; -2 ;\n",
+        "t [s];F [kN]\n0,5;1,25\n1,5;-2\n;\n;\n",
+        "t [s];F [kN]\n+0,5;1,25\n1,5;\u22122\n",
+        "t [s];F [kN]\n.5;12.5e-1\n15E-1;-0.2e1\n",
+        "t;F\ns;kN\n0,5;1,25\n1,5;-2\n",
+        "t;F\n[s];[kN]\n0,5;1,25\n1,5;-2\n",
+    ],
+)
+def test_same_numbers_in_many_dresses(text: str) -> None:
+    """Delimiters, marks, quotes, line ends, byte-order mark, blank lines and a row of units all read the same."""
+    reading = parse(text)
+
+    assert [(column.name, column.unit) for column in reading.table.columns] == [("t", "s"), ("F", "kN")]
+    numbers = [[Fraction(value) for value in column] for column in reading.values]
+    assert [[Fraction(1, 2), Fraction(3, 2)], [Fraction(5, 4), Fraction(-2)]] == numbers
+
+
+@pytest.mark.parametrize(
+    ("heading", "name", "unit"),
+    [
+        ("time [s]", "time", "s"),
+        ("time (s)", "time", "s"),
+        ("time / s", "time", "s"),
+        ("s", "s", "s"),
+        ("[s]", "s", "s"),
+        ("acceleration [m/s2]", "acceleration", "m/s²"),
+        ("acceleration (m/(s*s))", "acceleration", "m/s²"),
+        ("torque (Nm)", "torque", "N·m"),
+        ("force (left)", "force (left)", None),
+        ("force left [N]", "force left", "N"),
+        ("ratio [-]", "ratio", None),
+        ("count", "count", None),
+        ("min", "min", None),
+        ("duration [min]", "duration", "min"),
+    ],
+)
+def test_units_in_headings(heading: str, name: str, unit: str | None) -> None:
+    """Brackets, parentheses and slashes hold units; words in parentheses need not."""
+    assert [(name, unit), ("x", None)] == columns(f"{heading};x\n1;2\n")
+
+
+def test_unknown_unit_is_kept_with_a_warning() -> None:
+    """A unit of no table of ours stays as written, and somebody is told."""
+    reading = parse("pressure [bar];x\n1;2\n")
+
+    assert (reading.table.columns[0].unit, reading.warnings) == ("bar", ("table-unit-unknown",))
+
+
+def test_one_column_has_no_delimiter() -> None:
+    """A single column may have decimal commas."""
+    assert parse("force [N]\n1,5\n2,25\n").values == (("1.5", "2.25"),)
+
+
+def test_digits_stay_as_written() -> None:
+    """Zeros at the end are a statement about resolution; nothing passes through a float."""
+    assert parse("a;b\n0.10;1\n12345678901234567.890;2\n").values == (
+        ("0.10", "12345678901234567.890"),
+        ("1", "2"),
+    )
+
+
+@pytest.mark.parametrize(
+    ("written", "kept"),
+    [
+        ("1E3", "1000"),
+        ("-1.50e-3", "-0.00150"),
+        ("12345678901234567890.5e2", "1234567890123456789050"),
+        ("1e-19", "0." + "0" * 18 + "1"),
+    ],
+)
+def test_powers_of_ten_are_written_out(written: str, kept: str) -> None:
+    """Scientific notation becomes plain digits, exactly."""
+    ((value,), _) = parse(f"a;b\n{written};1\n").values
+
+    assert kept == value
+    assert Fraction(written) == read_decimal(value)
+
+
+def test_one_clear_comma_settles_the_file() -> None:
+    """Where one comma cannot part thousands, none does."""
+    assert parse("t;x\n0,001;5\n1,250;6\n").values == (("0.001", "1.250"), ("5", "6"))
+
+
+def test_ambiguous_comma_is_refused() -> None:
+    """If every comma may part thousands, nobody guesses."""
+    (problem,) = problems("F [N];x\n1,250;5\n2,500;6\n")
+
+    assert ("table-comma-ambiguous", f"{WHERE}:2") == (problem.code, problem.where)
+    assert problem.parameters == {"found": "1,250", "decimal": "1.250", "grouped": "1250"}
+
+
+def test_both_decimal_marks_are_refused() -> None:
+    """A file has one decimal mark."""
+    (problem,) = problems("F [N];x\n1,25;5\n2.5;6\n")
+
+    assert ("table-decimal-mixed", f"{WHERE}:3") == (problem.code, problem.where)
+    assert problem.parameters == {"found": "2.5", "other": "1,25", "line": "2"}
+
+
+def test_decimal_commas_with_comma_delimiter_do_not_fit_the_heading() -> None:
+    """Unquoted decimal commas between commas give rows of the wrong length, each named."""
+    assert places("t [s],F [N]\n0,5,1,5\n1,5,2,5\n") == [
+        ("table-row-length", ":2"),
+        ("table-row-length", ":3"),
+    ]
+
+
+def test_mixed_delimiters_are_refused() -> None:
+    """A row delimited otherwise does not fit."""
+    (problem,) = problems("a;b\n1;2\n3,4\n")
+
+    assert (problem.code, problem.parameters) == ("table-row-length", {"found": "1", "expected": "2"})
+
+
+@pytest.mark.parametrize(
+    ("cell", "code"),
+    [
+        ("", "table-cell-blank"),
+        ("  ", "table-cell-blank"),
+        ("NaN", "table-cell-not-finite"),
+        ("-inf", "table-cell-not-finite"),
+        ("#DIV/0!", "table-cell-not-finite"),
+        ("n/a", "table-cell-not-finite"),
+        ("=1+1", "table-cell-formula"),
+        ("@SUM(A1)", "table-cell-formula"),
+        ("+1+cmd|' /C calc'!A0", "table-cell-number"),
+        ("1.234.567", "table-cell-grouped"),
+        ("1 234", "table-cell-grouped"),
+        ("1.234,5", "table-cell-grouped"),
+        ("1'234.5", "table-cell-grouped"),
+        ("ok", "table-cell-number"),
+        ("12 N", "table-cell-number"),
+        ("0x10", "table-cell-number"),
+        ("1e20", "table-cell-number"),
+        ("\u0661", "table-cell-number"),
+        (".", "table-cell-number"),
+        ("-", "table-cell-number"),
+        ("1e", "table-cell-number"),
+        ("9" * 21, "table-cell-number"),
+    ],
+)
+def test_bad_cell_names_line_and_column(cell: str, code: str) -> None:
+    """Whatever is no finite number is named by line and heading."""
+    (problem,) = problems(f"time [s];force [N]\n0;1\n1;{cell}\n2;3\n")
+
+    assert (code, f"{WHERE}:3", "force") == (problem.code, problem.where, problem.parameters["column"])
+
+
+def test_line_numbers_count_lines_of_the_file() -> None:
+    """Blank lines and line breaks inside quotes move the count as an editor shows it."""
+    assert places('"time\n[s]";F [N]\n\n0;1\n1;\n') == [("table-cell-blank", ":5")]
+
+
+def test_all_problems_come_at_once_and_many_are_summed_up() -> None:
+    """Twenty are listed, the rest are counted."""
+    found = problems("a;b\n" + "1;x\n" * 100)
+
+    assert len(found) == 21
+    assert [(one.code, one.parameters["count"]) for one in found if "count" in one.parameters] == [
+        ("table-more-problems", "80")
+    ]
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("", [("table-empty", "")]),
+        ("\n\n \n", [("table-empty", "")]),
+        ("a;b\n", [("table-empty", "")]),
+        ("t;F\ns;kN\n", [("table-empty", "")]),
+        ("0;1\n2;3\n", [("table-header-missing", ":1")]),
+        ("a;;c\n1;2;3\n", [("table-header-blank", ":1")]),
+        ("a;a [N]\n1;2\n", [("table-header-twice", ":1")]),
+        ('a;b\n1;"2\n3;4\n', [("table-malformed", ":3")]),
+        ('a;b\n"1"x;2\n', [("table-malformed", ":2")]),
+        ("a;b\n1;2\x00\n", [("table-character", ":2")]),
+        ("a;b\n1;2\x1b[2J\n", [("table-character", ":2")]),
+        (";".join(f"c{n}" for n in range(65)) + "\n", [("table-too-many-columns", ":1")]),
+        ("a;b\ns;kN;x\n1;2\n", [("table-row-length", ":2")]),
+    ],
+)
+def test_broken_tables(text: str, expected: list[tuple[str, str]]) -> None:
+    """Each way of being no table has its code and place."""
+    assert expected == places(text)
+
+
+def test_other_encodings_are_refused_with_the_line() -> None:
+    """A letter of an older encoding would be guessed, and units hang on it."""
+    (problem,) = problems("t [s];a [m/s\u00b2]\n0;1\n".encode("cp1252"))
+
+    assert ("table-encoding", f"{WHERE}:1", "0xB2") == (
+        problem.code,
+        problem.where,
+        problem.parameters["found"],
+    )
+
+
+def test_two_hundred_thousand_rows_are_read() -> None:
+    """Ten seconds at 20 kHz are an honest table."""
+    reading = parse("t [s],a [g]\n" + "0.00005,-12.345\n" * 200_000)
+
+    assert (reading.table.rows, len(reading.values[1])) == (200_000, 200_000)
+
+
+def test_too_many_rows_and_bytes_are_refused() -> None:
+    """Above the caps nothing is kept."""
+    assert places("a;b\n" + "1;2\n" * 250_002) == [("table-too-many-rows", "")]
+    assert places(b"a;b\n" + b"1;2\n" * (6 * 1024 * 1024)) == [("exhibit-too-large", "")]
+
+
+def test_too_many_cells_are_refused() -> None:
+    """Long and wide at once is bounded too."""
+    wide = ";".join(["1"] * 64) + "\n"
+
+    assert places(";".join(f"c{n}" for n in range(64)) + "\n" + wide * 63_000) == [
+        ("table-too-many-rows", "")
+    ]
+
+
+NUMBERS = st.decimals(allow_nan=False, allow_infinity=False, places=4, min_value=-10_000, max_value=10_000)
+ROWS = st.lists(st.tuples(NUMBERS, NUMBERS, NUMBERS), min_size=1, max_size=20)
+
+
+@given(ROWS, st.sampled_from([",", ";", "\t"]), st.sampled_from(["\n", "\r\n"]))
+def test_standard_csv_reader_agrees(rows: list[tuple[object, ...]], delimiter: str, end: str) -> None:
+    """On a well-formed file the cells are those of the standard library's reader (computed independently with csv)."""
+    out = io.StringIO()
+    writer = csv.writer(out, delimiter=delimiter, lineterminator=end)
+    writer.writerow(["t [s]", "F [N]", 'said "x"'])
+    writer.writerows([[f"{value:f}" for value in row] for row in rows])
+    theirs = list(csv.reader(io.StringIO(out.getvalue(), newline=""), delimiter=delimiter))[1:]
+
+    assert [tuple(column) for column in zip(*theirs, strict=True)] == list(parse(out.getvalue()).values)
+
+
+@given(st.text(alphabet='0123456789.,;-+eE"\n\t ab[]()=s\ufeff', max_size=60))
+def test_any_text_ends_in_a_table_or_a_code(text: str) -> None:
+    """No text gives anything but a table of decimals or an InputError."""
+    values: tuple[tuple[str, ...], ...] = ()
+    found: tuple[Problem, ...] = ()
+    try:
+        values = parse(text).values
+    except InputError as error:
+        found = error.problems
+
+    assert bool(values) != bool(found)
+    assert all(told(problem) for problem in found)
+    assert all(read_decimal(value) is not None for column in values for value in column)
+
+
+@pytest.mark.skipif(
+    not REAL_CHANNELS.is_dir(), reason="the recorded crash-test channels are not beside the project"
+)
+def test_recorded_channels_are_read_whole() -> None:
+    """Channels of a published crash test read to the last row, as the standard library counts them."""
+    for path in sorted(REAL_CHANNELS.glob("*.csv")):
+        data = path.read_bytes()
+        reading = table.parse(data, path.name)
+
+        assert reading.table.rows == len(list(csv.reader(io.StringIO(data.decode())))) - 1
+        assert reading.table.columns[0].unit == "s"
