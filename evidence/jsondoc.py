@@ -22,7 +22,8 @@ MAX_DIGITS = 17  # characters of an integer, sign included
 
 Json = Any  # a decoded document: None, bool, int, str, list or dict all the way down
 
-_STRING_OR_BRACKET = re.compile(rb'"(?:[^"\\]|\\.)*+"|[\[\]{}]', re.DOTALL)
+# the closing quote is optional so that text which never ends is passed over once, not again from each inner quote
+_STRING_OR_BRACKET = re.compile(rb'"(?:[^"\\]|\\.)*+"?+|[\[\]{}]', re.DOTALL)
 
 
 def decode(data: bytes, where: str, cap: int = MAX_BYTES) -> Json:

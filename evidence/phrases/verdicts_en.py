@@ -1,0 +1,247 @@
+"""English words of a verifier: code to one plain sentence and one hint.
+
+Named fields: ``where`` is always there; ``detail`` is a short English phrase made of the parameters, see ``DETAILS``.
+"""
+
+VERDICTS: dict[str, tuple[str, str]] = {
+    "TOO_LARGE": (
+        "{where} is larger than anything an honest bundle holds{detail}.",
+        "Nothing in it was read. Ask the sender what this file is.",
+    ),
+    "SYMLINK": (
+        "{where} is a link, not a file.",
+        "A bundle holds plain files only. Copy the bundle again from its source.",
+    ),
+    "NOT_REGULAR_FILE": (
+        "{where} is neither a file nor a folder.",
+        "A bundle holds plain files only. Copy the bundle again from its source.",
+    ),
+    "PATH_NOT_ALLOWED": (
+        "{where} is a name that no bundle may use{detail}.",
+        "Names use the letters A to Z, digits, dot, hyphen and underscore. The bundle was not made by this tool.",
+    ),
+    "PATH_COLLISION": (
+        "{where} becomes one file with {other} on some computers.",
+        "Do not unpack this bundle elsewhere. Ask the sender for the original.",
+    ),
+    "MANIFEST_SYNTAX": (
+        "{where} does not follow the rules for a list of sums{detail}.",
+        "The list was changed or made by another program. Ask the sender for the original.",
+    ),
+    "EXTRA_FILE": (
+        "{where} is in the folder, but the sealed list does not name it.",
+        "It is no part of the evidence. Move it out of the folder, or ask who put it there.",
+    ),
+    "FILE_MISSING": (
+        "{where} belongs to the bundle, but is not there.",
+        "Copy the bundle again from its source, or ask the sender for the whole of it.",
+    ),
+    "DIGEST_MISMATCH": (
+        "{where} is not the file that was sealed: its SHA-256 begins {found} instead of {expected}.",
+        "The file was changed or damaged after sealing. Compare it with another copy of the bundle.",
+    ),
+    "SIGNATURE_MISSING": (
+        "{where} is missing, so nobody vouches for this bundle.",
+        "Ask the sender for the signed bundle.",
+    ),
+    "SIGNATURE_INVALID": (
+        "{where} does not hold for the list of files{detail}.",
+        "The list was changed after signing, or somebody else signed it. Do not rely on any part of the bundle.",
+    ),
+    "MALFORMED": (
+        "{where} cannot be read{detail}.",
+        "It was sealed like this. Ask the signer for a bundle made by an unchanged program.",
+    ),
+    "JSON_DUPLICATE_KEY": (
+        "{where} names the same field twice{detail}, so two readers could read two things.",
+        "It was sealed like this. Ask the signer for a bundle made by an unchanged program.",
+    ),
+    "TOO_DEEP": (
+        "{where} nests its parts deeper than any honest document{detail}.",
+        "It was sealed like this and was not read. Ask the signer what it is.",
+    ),
+    "NUMBER_NOT_ALLOWED": (
+        "{where} holds a number that not every reader reads alike{detail}.",
+        "It was sealed like this. Ask the signer for a bundle made by an unchanged program.",
+    ),
+    "NOT_CANONICAL": (
+        "{where} is not written in the one canonical form (RFC 8785).",
+        "It was sealed like this. Ask the signer for a bundle made by an unchanged program.",
+    ),
+    "UNSUPPORTED_SCHEME": (
+        "{where} names a format or scheme that this version does not know: {found} instead of {expected}.",
+        "Use a version that knows it; nothing was checked with a guess.",
+    ),
+    "SCHEMA_MISMATCH": (
+        "{where} does not have the fields that its format demands{detail}.",
+        "It was sealed like this. Ask the signer for a bundle made by an unchanged program.",
+    ),
+    "LEAF_SET_WRONG": (
+        "{where} does not agree with the files of the bundle{detail}.",
+        "It was sealed like this. Ask the signer why evidence is missing, added or listed as personal.",
+    ),
+    "UNTRUSTED": (
+        "There is no trust file, so nothing says whose key {key} is.",
+        "Get the signer's key id by another way, pin it, or name a trust file; the bytes alone are intact.",
+    ),
+    "UNKNOWN_KEY": (
+        "The key {key} is not among the keys that you have pinned.",
+        "Compare this id with the signer by another way before you pin it.",
+    ),
+    "REVOKED": (
+        "The key {key} was withdrawn on {found}.",
+        "Ask the signer for the successor key and for a bundle sealed with it.",
+    ),
+    "EXPIRED": (
+        "The key {key} is not valid: {found} lies outside its term {expected}, and nothing proves the time of sealing.",
+        "Ask the signer for a bundle sealed with a key in force.",
+    ),
+    "CHAIN_BROKEN": (
+        "{where} does not give the place of a first bundle{detail}.",
+        "This version checks a vehicle's first bundle only. Ask the signer for the whole chain.",
+    ),
+    "PDF_MANIFEST_DIFFERS": (
+        "{where} does not carry the manifest of this bundle{detail}.",
+        "Read data/manifest.json instead, and ask the signer which of the two is right.",
+    ),
+    "RECOMPUTE_DIFFERS": (
+        "{where} holds a result that recomputing from the bundle does not give{detail}.",
+        "Rely on neither result. Ask the signer how it came about.",
+    ),
+    "JUDGE_DIFFERS": (
+        "The results were judged by rules of version {found}; this program has version {expected}.",
+        "A recomputed result may differ for that reason alone. Recompute with the version that judged.",
+    ),
+}
+
+BOTTOM_LINES: dict[str, str] = {
+    "VALID": "Unchanged since sealing and signed by a key that you have pinned; the time of sealing is the signer's own word.",
+    "INTACT": "Unchanged since sealing; who signed was not asked.",
+    "INTACT_SIGNER_UNKNOWN": "Unchanged since sealing, but who signed it is unknown.",
+    "INTACT_KEY_NOT_VALID": "Unchanged since sealing, but the signer's key is not valid.",
+    "NOT_VERIFIED": "Not verified: do not rely on this bundle.",
+}
+
+STEPS: dict[str, str] = {
+    "size": "Size",
+    "listing": "List of files and their names",
+    "sums": "Check sums",
+    "signature": "Signature over the list",
+    "parse": "Strict reading",
+    "schema": "Fields of every document",
+    "leaves": "Evidence and personal lists",
+    "trust": "Whose key",
+    "chain": "Place in the chain",
+    "dossier": "Manifest inside the dossier",
+    "recompute": "Results recomputed",
+}
+
+STATES: dict[str, str] = {
+    "passed": "ok",
+    "failed": "FAILED",
+    "skipped": "not reached",
+    "not asked": "not asked",
+}
+
+DETAILS: dict[str, str] = {
+    "absent": "it is absent",
+    "attachment-differs": "the attached manifest has other bytes",
+    "attachment-missing": "no manifest is attached",
+    "character": "a character outside the allowed ones",
+    "control-character": "a control character",
+    "parent-folder": "it leads out of the folder",
+    "absolute": "it starts at the root of the disk",
+    "backslash": "a backslash",
+    "drive-letter": "a drive letter",
+    "hidden": "it is hidden",
+    "trailing-dot": "it ends with a dot",
+    "trailing-space": "it starts or ends with a space",
+    "reserved-name": "a name that some systems keep for a device",
+    "not-nfc": "letters in another Unicode form",
+    "empty": "an empty part",
+    "too-long": "it is too long",
+    "wrong-class": "it is in the wrong one of the two lists",
+    "not-listed": "it is in neither list",
+    "not-in-bundle": "it is listed, but no file of the bundle",
+    "no-twin-allowed": "a redacted copy of something that never has one",
+    "count-differs": "the number of lines differs",
+    "digest-differs": "the digest differs",
+    "empty-list": "the list is empty",
+    "key-differs": "another key signed than the one named",
+    "not-der": "it is no signature in strict form",
+    "wrong-key": "the public key beside it did not make it",
+    "key-malformed": "the public key beside it cannot be read",
+    "key-not-p256": "the public key beside it is of another algorithm",
+    "predecessor-named": "a first bundle has no predecessor",
+    "later-bundle": "it is a later bundle",
+    "no-dossier": "there is no dossier",
+    "oxum-differs": "size or number of files differs",
+    "outside-payload": "it lies outside data/",
+    "fixed-text": "it must hold exactly the agreed lines",
+}
+
+PROBLEMS: dict[str, tuple[str, str]] = {
+    "bundle-missing": ("there is no bundle folder here.", "Name the folder that holds bagit.txt."),
+    "changed-while-read": (
+        "the file changed while it was read.",
+        "Work on a copy that nobody else writes to, and start again.",
+    ),
+    "source-changed": (
+        "the file changed after it was read for this bundle.",
+        "Let all copying end, then assemble again.",
+    ),
+    "file-absent": ("there is no such file.", "Check the path."),
+    "file-exists": (
+        "a file with this name is there already.",
+        "Choose another name, or move the old file away.",
+    ),
+    "file-not-regular": ("this is no plain file.", "Name a file, not a folder, pipe or device."),
+    "file-symlink": ("this is a link, and links are not followed.", "Put the file itself there."),
+    "file-too-large": (
+        "the file has {found} bytes; at most {limit} are read.",
+        "Check that it is the right file; a smaller export may be possible.",
+    ),
+    "file-unreadable": (
+        "the system does not let this be read ({reason}).",
+        "Check permissions and the disk.",
+    ),
+    "file-unwritable": (
+        "the system does not let this be written ({reason}).",
+        "Check permissions, free space and that the folder exists.",
+    ),
+    "folder-missing": ("there is no such folder.", "Check the path."),
+    "tree-too-large": (
+        "there are more files or deeper folders than are looked at (at most {limit} entries).",
+        "Name the folder of one job or one bundle.",
+    ),
+    "path-not-allowed": (
+        "this name cannot be used on every computer ({reason}).",
+        "Rename it: letters, digits, dot, hyphen and underscore are safe.",
+    ),
+    "path-collision": (
+        "this name and {other} are one file on some computers.",
+        "Rename one of the two.",
+    ),
+    "key-unknown": ("no key with the id {found} is here.", "See `sillmark key list`."),
+    "key-ambiguous": ("several keys fit: {found}.", "Name one with --key, by the first digits of its id."),
+    "key-permissions": (
+        "others than its owner can use this private key (mode {found}).",
+        "Take their access away with chmod 600. If others may have read it, make a new key and say so.",
+    ),
+    "key-malformed": (
+        "this is no key that can be read ({reason}).",
+        "A key is a PEM file as `sillmark key` writes it.",
+    ),
+    "key-not-p256": (
+        "this key is not one for ECDSA on P-256.",
+        "Only such keys are used; make one with this program.",
+    ),
+    "key-other-id": (
+        "the key's id is {found}, but {expected} is written here.",
+        "Do not use it until you know where it came from.",
+    ),
+    "trust-schema": (
+        "this trust file does not follow its format ({rule}).",
+        "Compare it with the file that `sillmark key` writes.",
+    ),
+}

@@ -1,0 +1,103 @@
+"""Words for what a verifier found: as a document for machines, as lines for people."""
+
+from dataclasses import dataclass, field
+
+from evidence.model.verdict import VERDICT_FORMAT, Verdict, VerdictProblem, VerdictStep
+from evidence.phrases import verdicts_en
+from evidence.seal.verdicts import VerdictFinding
+from evidence.seal.verify import VerifyReport
+
+_QUOTED = ("found", "expected", "limit", "rule", "problem")
+
+
+@dataclass(frozen=True)
+class Catalogue:
+    """The words of one language; each table is keyed by code."""
+
+    verdicts: dict[str, tuple[str, str]] = field(default_factory=lambda: verdicts_en.VERDICTS)
+    bottom_lines: dict[str, str] = field(default_factory=lambda: verdicts_en.BOTTOM_LINES)
+    steps: dict[str, str] = field(default_factory=lambda: verdicts_en.STEPS)
+    states: dict[str, str] = field(default_factory=lambda: verdicts_en.STATES)
+    details: dict[str, str] = field(default_factory=lambda: verdicts_en.DETAILS)
+
+    def sentence(self, finding: VerdictFinding) -> str:
+        """The plain sentence of a finding."""
+        names = {"other": "", "key": "", "found": "", "expected": "", **finding.parameters}
+        names |= {"where": finding.where, "detail": self._detail(finding)}
+        return _printable(self.verdicts[finding.code][0].format(**names))
+
+    def hint(self, finding: VerdictFinding) -> str:
+        """What to do next."""
+        return self.verdicts[finding.code][1]
+
+    def _detail(self, finding: VerdictFinding) -> str:
+        """Why and where exactly, as the tail of a sentence: `` (…)``, or nothing."""
+        given = finding.parameters
+        parts = [finding.pointer] if finding.pointer else []
+        if "reason" in given:
+            parts.append(self.details.get(given["reason"], given["reason"]))
+        parts += [f"{name}: {given[name]}" for name in _QUOTED if given.get(name) and name != "problem"]
+        return f" ({'; '.join(parts)})" if parts else ""
+
+
+ENGLISH = Catalogue()
+
+
+def _printable(text: str) -> str:
+    """Foreign text may hold commands for a terminal; they are shown, not obeyed."""
+    return "".join(
+        character if character.isprintable() else character.encode("unicode_escape").decode()
+        for character in text
+    )
+
+
+def document(report: VerifyReport, bundle: str, words: Catalogue = ENGLISH) -> Verdict:
+    """The answer of ``verify --json``.
+
+    Args:
+        report: what was found.
+        bundle: the folder as the caller named it.
+        words: sentences and hints.
+    """
+    return Verdict(
+        format=VERDICT_FORMAT,
+        bundle=bundle,
+        steps=tuple(
+            VerdictStep(
+                n=step.number,
+                name=step.name,
+                state=step.state,
+                problems=tuple(_problem(finding, words) for finding in step.findings),
+            )
+            for step in report.steps
+        ),
+        key=report.key,
+        bottom_line=report.bottom_line.value,
+        exit=int(report.exit_code),
+    )
+
+
+def _problem(finding: VerdictFinding, words: Catalogue) -> VerdictProblem:
+    return VerdictProblem(
+        code=finding.code.value,
+        severity="notice" if finding.notice else "problem",
+        where=finding.where,
+        pointer=finding.pointer,
+        parameters=dict(sorted(finding.parameters.items())),
+        text=words.sentence(finding),
+        hint=words.hint(finding),
+    )
+
+
+def lines(report: VerifyReport, bundle: str, words: Catalogue = ENGLISH) -> tuple[str, ...]:
+    """The answer for people: the bundle, one line per step, each finding with its hint, and the bottom line."""
+    out = [bundle]
+    for step in report.steps:
+        out.append(f"{step.number:3d}  {words.steps[step.name]}: {words.states[step.state]}")
+        for finding in step.findings:
+            out.append(f"       {finding.code.value}: {words.sentence(finding)}")
+            out.append(f"         → {words.hint(finding)}")
+    if report.key:
+        out.append(f"Key {report.key}")
+    out.append(words.bottom_lines[report.bottom_line.value])
+    return tuple(out)

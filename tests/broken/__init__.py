@@ -1,0 +1,1 @@
+"""Attacks on sealed bundles."""
