@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import sys
 from dataclasses import dataclass, replace
+from functools import cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -200,13 +201,23 @@ def _later(make: Callable[[Shot, Plate], Scene], shot: Shot, plate: Plate) -> Ca
 JOBS: dict[str, Callable[[], dict[str, Photo]]] = {AMB_0417.job: photos_of_0417, AMB_0520.job: photos_of_0520}
 
 
+@cache
+def rendered(job: str, name: str) -> bytes:
+    """Render one photo ("E001") of a job as JPEG, once per process.
+
+    Raises:
+        KeyError: no such job or photo.
+    """
+    return JOBS[job]()[name].bytes()
+
+
 def photos(job: str) -> dict[str, bytes]:
     """Return a job's photos, file name ("E001.jpg") to JPEG bytes.
 
     Raises:
         KeyError: no such job.
     """
-    return {f"{name}.jpg": photo.bytes() for name, photo in sorted(JOBS[job]().items())}
+    return {f"{name}.jpg": rendered(job, name) for name in sorted(JOBS[job]())}
 
 
 def main(arguments: list[str]) -> int:

@@ -1,6 +1,6 @@
 """Rebuild the demonstration: photos, documents, tables, intake logs, and the sealed bundle of the first vehicle.
 
-Run from the top of the repository: ``python demo_bundle/rebuild.py``. It needs the test extra, whose renderer makes
+Run from the top of the repository: ``python -m tests.rebuild_demo``. It needs the test extra, whose renderer makes
 the photos. Everything here is invented. The signing key follows from a public string, so that anybody can make the
 same bytes: it proves nothing about a real vehicle, and only ``--trust demo_bundle/trust.json`` accepts it.
 """
@@ -8,21 +8,19 @@ same bytes: it proves nothing about a real vehicle, and only ``--trust demo_bund
 import hashlib
 import json
 import shutil
-import sys
 import tempfile
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
-DEMO = Path(__file__).resolve().parent
-sys.path.insert(0, str(DEMO.parent))
+import click
+import typst
 
-import typst  # noqa: E402 - the repository must be importable first
+from evidence import keys, pipeline
+from evidence.model.record import Document, JobRecord
+from evidence.record.reader import read_job
+from tests.scene.demo import photos
 
-from evidence import keys, pipeline  # noqa: E402
-from evidence.model.record import Document, JobRecord  # noqa: E402
-from evidence.record.reader import read_job  # noqa: E402
-from tests.scene.demo import photos  # noqa: E402
-
+DEMO = Path(__file__).resolve().parents[1] / "demo_bundle"
 KEY_SECRET = hashlib.sha256(b"sillmark demonstration key: proves nothing").digest()
 JOBS = {"job": "AMB-0417", "job-with-faults": "AMB-0520"}
 ISSUED = datetime(2026, 3, 6, 16, 0, tzinfo=timezone(timedelta(hours=1)))
@@ -153,7 +151,7 @@ def write_expected() -> None:
     shutil.rmtree(target, ignore_errors=True)
     order = pipeline.AssembleOrder(out=target, issued=ISSUED, issued_from="option")
     made = pipeline.assemble_job(DEMO / "job", order, keys.derived(KEY_SECRET))
-    print(f"{made.written.path}: {made.open_points} open")
+    click.echo(f"{made.written.path}: {made.open_points} open")
 
 
 def fresh_folder(folder: Path) -> None:
