@@ -4,8 +4,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-import jinja2
-
 from evidence import files, jsondoc
 from evidence.errors import InputError, Problem, UsageError
 from evidence.seal import layout, leaves
@@ -97,6 +95,8 @@ def item_kinds(content: Mapping[str, bytes | Path]) -> dict[str, str]:
 
 def recipe(public_pem: bytes) -> bytes:
     """VERIFY.txt: how to check this bag with ordinary programs; of the bag it names only the key's id."""
+    import jinja2  # noqa: PLC0415 - looking at a bag needs no templates
+
     source = files.packaged("templates", *RECIPE_TEMPLATE).read_text(encoding="utf-8")
     environment = jinja2.Environment(
         undefined=jinja2.StrictUndefined,

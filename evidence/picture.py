@@ -12,8 +12,9 @@ from math import ceil, floor
 from PIL import Image, ImageCms
 
 from evidence.exhibits import photo
-from evidence.exhibits._base import refuse
+from evidence.exhibits._answer import Answer, refuse
 
+KEY_SIDE, OTHER_SIDE = 1600, 1000  # pixels of the long side as printed
 QUALITY = 80  # JPEG quality of printed pictures
 REDACTED_QUALITY = 90  # JPEG quality of full pictures, which stand in for the original
 MAX_QUALITY = 95  # above it the file grows and the picture does not
@@ -68,6 +69,22 @@ def scaled(
         raise ValueError(f"long side {long_side}, quality {quality}")
     with _upright(data, long_side, masks, where) as picture:
         return _jpeg(picture, quality)
+
+
+def key_answer(data: bytes, where: str) -> Answer:
+    """What a key photo says of itself, and its picture as printed, decoded once; raises as ``scaled``."""
+    return _printed(data, where, KEY_SIDE)
+
+
+def other_answer(data: bytes, where: str) -> Answer:
+    """The same for any other photo."""
+    return _printed(data, where, OTHER_SIDE)
+
+
+def _printed(data: bytes, where: str, long_side: int) -> Answer:
+    picture = scaled(data, long_side, where=where)
+    described = photo.answer(data, where, decode=False)
+    return Answer(described.value, (picture,))
 
 
 def redacted(

@@ -93,7 +93,7 @@ _SIGN = rf"[+\-{_MINUS}]?"
 _MIXED = r"(?:(?P<units>[0-9]+) )?(?P<top>[0-9]+)/(?P<bottom>[0-9]+)"
 _NUMBER = rf"(?P<sign>{_SIGN})(?:{_MIXED}|(?P<whole>[0-9]+)(?:[.,](?P<part>[0-9]+))?)"
 _DECIMAL = re.compile(rf"{_SIGN}[0-9]+(?:[.,][0-9]+)?", re.ASCII)
-_TEXT = re.compile(rf"{_NUMBER}(?P<gap> ?)(?P<unit>[^0-9\s].*)?", re.ASCII)
+_TEXT = re.compile(rf"{_NUMBER}(?P<gap> ?)(?P<unit>[^0-9\s.,].*)?", re.ASCII)
 
 
 class QuantityError(ValueError):
@@ -163,7 +163,7 @@ def _value(match: re.Match[str], text: str) -> Fraction:
     if match["top"] is not None:
         return sign * _mixed(match, text)
     whole, part = match["whole"], match["part"]
-    if "," in match[0] and part is not None and len(part) == 3 and whole.strip("0"):  # noqa: PLR2004 - a thousands group
+    if f",{part}" in match[0] and part is not None and len(part) == 3 and whole.strip("0"):  # noqa: PLR2004 - a thousands group
         raise QuantityError(
             "quantity-comma-ambiguous", found=text, decimal=f"{whole}.{part}", grouped=whole + part
         )

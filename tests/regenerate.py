@@ -1,23 +1,32 @@
-"""Write again what is generated and committed: ``python -m tests.regenerate schemas help``.
+"""Write again what is generated and committed: ``python -m tests.regenerate``, or some of ``schemas help codes words``.
 
-``schemas`` from the models, ``help`` blocks of the README from the commands. Tests compare; this writes.
+Schemas and closed lists from the models, help blocks from the commands, codes from the catalogue. Tests compare.
 """
 
+import inspect
 import json
 import re
 import sys
+from enum import StrEnum
 from pathlib import Path
 
 import click
 from click.testing import CliRunner
 
 from evidence.cli import COMMANDS, cli
+from evidence.model import names
 from evidence.model.schemas import MODELS, schema
+from evidence.phrases.en import HINTS, SENTENCES
 
 TOP = Path(__file__).resolve().parents[1]
 SCHEMAS = TOP / "schemas"
 README = TOP / "README.md"
-HELP_BLOCK = re.compile(r"(?P<head><!-- help: (?P<args>.*?) -->\n```text\n)(?P<body>.*?)(?P<tail>```)", re.DOTALL)
+DEVELOPERS = TOP / "DEVELOPERS.md"
+CODES = TOP / "docs" / "codes.md"
+WORDS_BLOCK = re.compile(r"(?P<head><!-- words -->).*?(?P<tail><!-- /words -->)", re.DOTALL)
+HELP_BLOCK = re.compile(
+    r"(?P<head><!-- help: (?P<args>.*?) -->\n```text\n)(?P<body>.*?)(?P<tail>```)", re.DOTALL
+)
 HELP_WIDTH = 100  # columns
 
 
@@ -37,7 +46,9 @@ def help_text(arguments: list[str]) -> str:
 
 def readme_with_help(text: str) -> str:
     """The README with every help block as the commands print it now."""
-    return HELP_BLOCK.sub(lambda block: block["head"] + help_text(block["args"].split()) + block["tail"], text)
+    return HELP_BLOCK.sub(
+        lambda block: block["head"] + help_text(block["args"].split()) + block["tail"], text
+    )
 
 
 def write_schemas() -> None:
@@ -53,7 +64,46 @@ def write_help() -> None:
     README.write_text(readme_with_help(README.read_text(encoding="utf-8")), encoding="utf-8")
 
 
-WRITERS = {"schemas": write_schemas, "help": write_help}
+def words_block() -> str:
+    """The closed lists of ``model/names.py`` as a table."""
+    rows = [
+        f"| {name} | {', '.join(f'`{word.value}`' for word in words)} |"
+        for name, words in inspect.getmembers(names, inspect.isclass)
+        if issubclass(words, StrEnum) and words is not StrEnum and words.__module__ == names.__name__
+    ]
+    return "\n".join(["| list | words |", "|---|---|", *rows])
+
+
+def developers_with_words(text: str) -> str:
+    """DEVELOPERS.md with the closed lists as the models have them now."""
+    return WORDS_BLOCK.sub(lambda block: f"{block['head']}\n{words_block()}\n{block['tail']}", text)
+
+
+def codes_text() -> str:
+    """``docs/codes.md``: every code with its sentence and what to do."""
+    rows = [
+        f"| `{code}` | {_cell(SENTENCES[code])} | {_cell(HINTS.get(code, ''))} |"
+        for code in sorted(SENTENCES)
+    ]
+    head = "# Codes\n\nEvery code that the tool says, with its English sentence and what to do. Generated.\n"
+    return "\n".join([head, "| code | sentence | what to do |", "|---|---|---|", *rows]) + "\n"
+
+
+def _cell(text: str) -> str:
+    return text.replace("|", "\\|").replace("\n", " ")
+
+
+def write_codes() -> None:
+    """Write ``docs/codes.md``."""
+    CODES.write_text(codes_text(), encoding="utf-8")
+
+
+def write_words() -> None:
+    """Write the closed lists of DEVELOPERS.md."""
+    DEVELOPERS.write_text(developers_with_words(DEVELOPERS.read_text(encoding="utf-8")), encoding="utf-8")
+
+
+WRITERS = {"schemas": write_schemas, "help": write_help, "codes": write_codes, "words": write_words}
 
 if __name__ == "__main__":
     for wanted in sys.argv[1:] or sorted(WRITERS):

@@ -11,6 +11,7 @@ import pytest
 
 from evidence import exhibits
 from evidence.errors import HostileInputError, InputError
+from evidence.exhibits import reading
 from evidence.guard import Guard, Limits
 from tests.exhibits.files import text_pdf, told
 
@@ -155,7 +156,7 @@ def test_document_is_read_in_the_child() -> None:
     """The registered readers work through the guard as they do in process."""
     data = text_pdf(pages=2)
     with Guard() as guard:
-        there = exhibits.read(data, WHERE, "E012", reader=guard.run)
+        there = reading.read(data, WHERE, "E012", reader=guard.run)
 
-    assert exhibits.read(data, WHERE, "E012", reader=exhibits.call) == there
+    assert reading.read(data, WHERE, "E012", reader=exhibits.call) == there
     assert there.page_texts == ("Certificate 4711",) * 2

@@ -167,6 +167,12 @@ def test_what_is_written_is_read_again(value: Any) -> None:
     assert jsondoc.decode_canonical(written, "x") == value
 
 
+@given(values)
+def test_what_is_written_is_the_librarys_form(value: Any) -> None:
+    """Source: computed independently with rfc8785."""
+    assert jsondoc.canonical(value) == rfc8785.dumps(value)
+
+
 @given(st.binary(max_size=60))
 def test_any_bytes_are_read_or_refused(content: bytes) -> None:
     try:

@@ -1,36 +1,12 @@
-"""What every reader of evidence shares: how it answers, how it refuses, how it cleans text that a file claims."""
+"""What readers of evidence share: what was read, and how text that a file claims is cleaned."""
 
 import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import NoReturn, Protocol
 
-from evidence.errors import InputError, Problem
 from evidence.jsondoc import Json
 from evidence.model._base import MAX_NAME
 from evidence.model.exhibit import Item
-
-MAX_FOUND = 60  # characters of foreign text quoted in a message
-
-
-@dataclass(frozen=True)
-class Answer:
-    """What a reader hands back across a process border: one JSON value and any number of byte strings.
-
-    Attributes:
-        value: JSON value without floats.
-        blobs: byte strings, in an order that ``value`` explains.
-    """
-
-    value: Json
-    blobs: tuple[bytes, ...] = ()
-
-
-class Reader(Protocol):
-    """Runs a reader by name; the guard's ``run`` in the program, ``exhibits.call`` where input is trusted."""
-
-    def __call__(self, name: str, data: bytes, where: str, /) -> Answer:
-        """Answer of the reader ``name`` for ``data``, which messages call ``where``."""
 
 
 @dataclass(frozen=True)
@@ -39,23 +15,15 @@ class Reading:
 
     Attributes:
         item: what the bundle stores about it.
+        printed: of a photo, where it was asked for: JPEG of the picture as printed, without metadata.
         page_texts: of a document: text of each page, first page first; transient, never stored.
         values: of a table: one tuple of decimal strings per column, as ``item.table.columns`` names them.
     """
 
     item: Item
+    printed: bytes | None = None
     page_texts: tuple[str, ...] = ()
     values: tuple[tuple[str, ...], ...] = ()
-
-
-def refuse(code: str, where: str, **parameters: str) -> NoReturn:
-    """Raise an InputError that carries one Problem."""
-    raise InputError((Problem(code, where, "", parameters),))
-
-
-def quoted(text: str) -> str:
-    """Foreign text made fit for a message: one printable line, at most ``MAX_FOUND`` characters."""
-    return text[: MAX_FOUND * 4].encode("unicode_escape").decode("ascii")[:MAX_FOUND]
 
 
 def claimed(text: object) -> str | None:

@@ -3,40 +3,22 @@
 Runs in the guard's child: a PDF is a program in all but name, and its library follows whatever the file says.
 """
 
-import logging
-import struct
-import zlib
-from collections.abc import Iterator
-from contextlib import contextmanager
 from dataclasses import dataclass
-from io import BytesIO
 
 from pypdf import PdfReader
-from pypdf.errors import PyPdfError
 
-from evidence.exhibits._base import Answer, claimed, given, refuse
-from evidence.model.exhibit import MAX_PAGES, Document
+from evidence.exhibits._answer import Answer
+from evidence.exhibits._base import claimed, given
+from evidence.exhibits._pdf import DAMAGE, counted_pages, opened
+from evidence.model.exhibit import Document
 
 MAX_BYTES = 60 * 1024 * 1024  # of one document
-MAX_CARRIER_BYTES = (
-    256 * 1024 * 1024
-)  # of a PDF whose attachments or pages are asked for; a dossier carries originals
-MAX_ATTACHMENTS = 500
-MAX_ATTACHED_BYTES = 256 * 1024 * 1024  # of all attachments together
 MAX_PAGE_CONTENT = 1024 * 1024  # bytes of drawing instructions; above it a page is a plan, not a text
 MAX_CONTENT = (
     16 * 1024 * 1024
 )  # the same of one document; 500 dense pages have 14 million, and 2 s a million is the worst
 MAX_PAGE_TEXT = 20_000  # characters kept of one page; a dense page has 6000
 MAX_TEXT = 2_000_000  # characters kept of one document
-
-# what the PDF library raises on bytes that are not what they promise
-_DAMAGE = (
-    ArithmeticError, AssertionError, AttributeError, LookupError, NotImplementedError, OSError, PyPdfError,
-    RecursionError, TypeError, ValueError, struct.error, zlib.error,
-)  # fmt: skip
-
-logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # its complaints become our codes
 
 
 @dataclass(frozen=True)
@@ -65,18 +47,6 @@ def answer(data: bytes, where: str) -> Answer:
     return Answer(value, tuple(text.encode("utf-8", "replace") for text in reading.page_texts))
 
 
-def attachments_answer(data: bytes, where: str) -> Answer:
-    """Attachments of a PDF: ``{"names": [...]}``, sorted, and one byte string each, in that order."""
-    attached = attachments(data, where)
-    names = sorted(attached)
-    return Answer({"names": names}, tuple(attached[name] for name in names))
-
-
-def page_count_answer(data: bytes, where: str) -> Answer:
-    """Number of pages of a PDF: ``{"pages": n}``."""
-    return Answer({"pages": page_count(data, where)})
-
-
 def parse(data: bytes, where: str) -> DocumentReading:
     """Read a PDF.
 
@@ -87,8 +57,8 @@ def parse(data: bytes, where: str) -> DocumentReading:
     Raises:
         InputError: with code exhibit-too-large, pdf-damaged, pdf-encrypted, pdf-empty or pdf-too-many-pages.
     """
-    with _opened(data, where, MAX_BYTES) as reader:
-        pages = _pages(reader, where)
+    with opened(data, where, MAX_BYTES) as reader:
+        pages = counted_pages(reader, where)
         noticed = {"pdf-restricted"} if reader.is_encrypted else set()
         texts = _Texts()
         page_texts = tuple(texts.of(reader, number) for number in range(pages))
@@ -101,65 +71,6 @@ def parse(data: bytes, where: str) -> DocumentReading:
             **_information(reader),
         }
     return DocumentReading(Document.read(fields), page_texts, tuple(sorted(noticed)))
-
-
-def page_count(data: bytes, where: str) -> int:
-    """Number of pages of a PDF.
-
-    Raises:
-        InputError: with code exhibit-too-large, pdf-damaged, pdf-encrypted, pdf-empty or pdf-too-many-pages.
-    """
-    with _opened(data, where, MAX_CARRIER_BYTES) as reader:
-        return _pages(reader, where)
-
-
-def attachments(data: bytes, where: str) -> dict[str, bytes]:
-    """Files attached to a PDF, by the name a reader program shows.
-
-    Raises:
-        InputError: with code exhibit-too-large, pdf-damaged, pdf-encrypted, pdf-attachment-twice (two files under
-            one name: programs would disagree about which is meant) or pdf-attachments-too-large.
-    """
-    attached: dict[str, bytes] = {}
-    total = 0
-    with _opened(data, where, MAX_CARRIER_BYTES) as reader:
-        for entry in reader.attachment_list:
-            shown = str(entry.alternative_name or entry.name)
-            if shown in attached:
-                refuse("pdf-attachment-twice", where, found=claimed(shown) or "?")
-            attached[shown] = entry.content
-            total += len(attached[shown])
-            if total > MAX_ATTACHED_BYTES or len(attached) > MAX_ATTACHMENTS:
-                refuse(
-                    "pdf-attachments-too-large",
-                    where,
-                    limit=str(MAX_ATTACHED_BYTES),
-                    files=str(MAX_ATTACHMENTS),
-                )
-    return attached
-
-
-@contextmanager
-def _opened(data: bytes, where: str, cap: int) -> Iterator[PdfReader]:
-    if len(data) > cap:
-        refuse("exhibit-too-large", where, found=str(len(data)), limit=str(cap))
-    try:
-        reader = PdfReader(BytesIO(data), strict=False)
-        # an owner's password alone restricts printing or copying; such a file opens with an empty one
-        if reader.is_encrypted and not reader.decrypt(""):
-            refuse("pdf-encrypted", where)
-        yield reader
-    except _DAMAGE as error:
-        refuse("pdf-damaged", where, found=type(error).__name__)
-
-
-def _pages(reader: PdfReader, where: str) -> int:
-    pages = len(reader.pages)
-    if pages == 0:
-        refuse("pdf-empty", where)
-    if pages > MAX_PAGES:
-        refuse("pdf-too-many-pages", where, found=str(pages), limit=str(MAX_PAGES))
-    return pages
 
 
 class _Texts:
@@ -179,7 +90,7 @@ class _Texts:
             size = _content_bytes(reader, number)
             self._content += min(size, MAX_PAGE_CONTENT)
             text = reader.pages[number].extract_text() if size <= MAX_PAGE_CONTENT else None
-        except _DAMAGE:
+        except DAMAGE:
             text = None
         return self._capped(text)
 
@@ -206,5 +117,5 @@ def _information(reader: PdfReader) -> dict[str, str]:
         if information is None:
             return {}
         return given({"title": claimed(information.title), "producer": claimed(information.producer)})
-    except _DAMAGE:
+    except DAMAGE:
         return {}

@@ -18,7 +18,8 @@ from typing import Any
 from PIL import Image, UnidentifiedImageError
 
 from evidence.exhibits import _layout
-from evidence.exhibits._base import Answer, claimed, given, refuse
+from evidence.exhibits._answer import Answer, refuse
+from evidence.exhibits._base import claimed, given
 from evidence.model.exhibit import OFFSET_PATTERN, Photo
 
 MAX_BYTES = 40 * 1024 * 1024  # of one photo
@@ -51,12 +52,13 @@ class Tags:
     readable: bool = True
 
 
-def answer(data: bytes, where: str) -> Answer:
+def answer(data: bytes, where: str, *, decode: bool = True) -> Answer:
     """Read a photo: ``{"photo": {...}, "warnings": [...]}``.
 
     Args:
         data: the whole file.
         where: name for messages.
+        decode: find out whether all of it can be decoded; left out where the caller has just done that.
 
     Raises:
         InputError: with code exhibit-too-large, exhibit-too-many-pixels, exhibit-truncated or exhibit-damaged.
@@ -66,10 +68,11 @@ def answer(data: bytes, where: str) -> Answer:
         if layout.end is None:
             refuse("exhibit-truncated", where, found=str(len(data)))
         width, height = image.size
-        # every coefficient is still read, so a short file shows, at a third of the cost of all pixels
-        image.draft("RGB", (max(1, width // 8), max(1, height // 8)))
-        with decoding(where):
-            image.load()
+        if decode:
+            # every coefficient is still read, so a short file shows, at a third of the cost of all pixels
+            image.draft("RGB", (max(1, width // 8), max(1, height // 8)))
+            with decoding(where):
+                image.load()
         tags = tags_of(image)
         packet = image.info.get("xmp", b"")
     noticed: list[str] = [] if tags.readable else ["photo-exif-unreadable"]

@@ -2,7 +2,7 @@
 
 from typing import NoReturn
 
-from evidence.exhibits._base import refuse
+from evidence.exhibits._answer import refuse
 
 JPEG, PNG, PDF, CSV = "image/jpeg", "image/png", "application/pdf", "text/csv"
 UNKNOWN = "application/octet-stream"

@@ -12,7 +12,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from evidence.errors import InputError, Problem
-from evidence.exhibits._base import Answer, claimed, quoted, refuse
+from evidence.exhibits._answer import Answer, quoted, refuse
+from evidence.exhibits._base import claimed
 from evidence.model.exhibit import MAX_TABLE_COLUMNS, MAX_TABLE_ROWS, MAX_UNIT, Column, Table
 from evidence.quantity import UNITS
 

@@ -25,6 +25,7 @@ class Model(BaseModel):
         populate_by_name=True,
         serialize_by_alias=True,
         validate_default=False,
+        defer_build=True,  # a command that needs five models need not build all of them
     )
 
     @classmethod
@@ -68,8 +69,14 @@ def _matching(pattern: str, code: str) -> Callable[[str], str]:
     return check
 
 
-def _printable_line(text: str) -> str:
-    if any(unicodedata.category(character) in ("Cc", "Cs", "Zl", "Zp") for character in text):
+_STEERING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
+"""Marks that turn the direction of text: a serial number must not read differently from what it is."""
+
+
+def printable_line(text: str) -> str:
+    """The text in NFC; control characters, line separators and marks of direction are refused."""
+    unfit = ("Cc", "Cs", "Zl", "Zp")
+    if any(unicodedata.category(character) in unfit or character in _STEERING for character in text):
         raise refuse("text-control-character", found=text.encode("unicode_escape").decode()[:60])
     return unicodedata.normalize("NFC", text)
 
@@ -79,17 +86,20 @@ SLUG_PATTERN = r"[a-z0-9][a-z0-9-]{0,59}"
 SHA256_PATTERN = r"[0-9a-f]{64}"
 
 
-def _text(pattern: str, code: str) -> tuple[AfterValidator, WithJsonSchema]:
+def text_of(pattern: str, code: str) -> tuple[AfterValidator, WithJsonSchema]:
+    """Metadata of a text type: what it must match as a whole, and the code that says it does not."""
     # Python's `$` lets a trailing newline through; the look-ahead closes that for every JSON Schema reader.
     return AfterValidator(_matching(pattern, code)), WithJsonSchema(
         {"type": "string", "pattern": rf"^{pattern}(?!\n)$"}
     )
 
 
-Id = Annotated[str, *_text(ID_PATTERN, "id-malformed")]
-Slug = Annotated[str, *_text(SLUG_PATTERN, "slug-malformed")]
-Sha256 = Annotated[str, *_text(SHA256_PATTERN, "digest-malformed")]
-Line = Annotated[str, StringConstraints(min_length=1, max_length=MAX_NAME), AfterValidator(_printable_line)]
+Id = Annotated[str, *text_of(ID_PATTERN, "id-malformed")]
+ExhibitId = Annotated[str, *text_of(r"[A-Za-z0-9][A-Za-z0-9_-]{0,39}", "exhibit-id-malformed")]
+"""An id without a dot: in a bundle, what stands before the first dot of a file's name says whose file it is."""
+Slug = Annotated[str, *text_of(SLUG_PATTERN, "slug-malformed")]
+Sha256 = Annotated[str, *text_of(SHA256_PATTERN, "digest-malformed")]
+Line = Annotated[str, StringConstraints(min_length=1, max_length=MAX_NAME), AfterValidator(printable_line)]
 """One printable line: a name, a model, a serial, a reference. Raw text, never a number."""
 Prose = Annotated[str, StringConstraints(min_length=1, max_length=4000)]
 """Free text typed by a person; lives in people.yaml and nowhere else."""

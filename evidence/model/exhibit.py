@@ -8,7 +8,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import ConfigDict, Field, StringConstraints, model_validator
 
-from evidence.model._base import MAX_NAME, Id, Line, Model, Sha256, Slug, _text, refuse
+from evidence.model._base import MAX_NAME, Id, Line, Model, Sha256, Slug, refuse, text_of
 
 ITEM_FORMAT = "sillmark-item/0"
 MAX_SIDE = 65_535  # pixels; what a JPEG header can say
@@ -27,10 +27,10 @@ SALT_PATTERN = r"[0-9a-f]{32}"
 
 Kind = Literal["photo", "document", "table", "unreadable"]
 MediaType = Literal["image/jpeg", "image/png", "application/pdf", "text/csv", "application/octet-stream"]
-Decimal = Annotated[str, *_text(DECIMAL_PATTERN, "decimal-malformed")]
-Taken = Annotated[str, *_text(TAKEN_PATTERN, "time-malformed")]
-Offset = Annotated[str, *_text(OFFSET_PATTERN, "offset-malformed")]
-Salt = Annotated[str, *_text(SALT_PATTERN, "salt-malformed")]
+Decimal = Annotated[str, *text_of(DECIMAL_PATTERN, "decimal-malformed")]
+Taken = Annotated[str, *text_of(TAKEN_PATTERN, "time-malformed")]
+Offset = Annotated[str, *text_of(OFFSET_PATTERN, "offset-malformed")]
+Salt = Annotated[str, *text_of(SALT_PATTERN, "salt-malformed")]
 Side = Annotated[int, Field(ge=1, le=MAX_SIDE)]
 Parameter = Annotated[str, StringConstraints(max_length=MAX_NAME)]
 
@@ -107,7 +107,7 @@ class Unreadable(Model):
 
     code: Slug
     parameters: dict[
-        Annotated[str, *_text(r"[a-z][a-z0-9_]{0,29}", "parameter-name-malformed")], Parameter
+        Annotated[str, *text_of(r"[a-z][a-z0-9_]{0,29}", "parameter-name-malformed")], Parameter
     ] = Field(default_factory=dict)
 
 

@@ -101,6 +101,15 @@ class ManifestExhibit(Model):
     redacted_sha256: Sha256 | None = None
 
 
+class ManifestSlot(Model):
+    """A place for evidence that is still empty, with the state that the record gives; ``missing`` names no reason."""
+
+    id: Id
+    role: Role
+    subject: Id
+    state: Literal["to come", "unknown", "not fitted", "illegible", "missing"]
+
+
 class ManifestDocument(Model):
     """A third-party document, in the bundle or held elsewhere."""
 
@@ -153,4 +162,5 @@ class Manifest(Model):
     contradictions: tuple[Contradiction, ...]
     concessions: tuple[Id, ...] = ()
     exhibits: tuple[ManifestExhibit, ...]
+    open_exhibits: tuple[ManifestSlot, ...] = ()
     documents: tuple[ManifestDocument, ...]

@@ -2,12 +2,13 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field
 
-from evidence.model._base import Id, Line, Model, Prose
+from evidence.model._base import Id, Line, Model, Prose, printable_line
 from evidence.model._text import Many
 
 PEOPLE_FORMAT = "sillmark-people/0"
+MAX_FILE_NAME = 255  # characters; the limit of common file systems
 
 
 class NamedPerson(Model):
@@ -31,7 +32,7 @@ class FileName(Model):
     """What a file was called when it came in."""
 
     id: Id
-    name: Line
+    name: Annotated[str, Field(min_length=1, max_length=MAX_FILE_NAME), AfterValidator(printable_line)]
 
 
 class People(Model):

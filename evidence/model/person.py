@@ -4,8 +4,7 @@ from typing import Annotated, Final, Literal, Self
 
 from pydantic import StringConstraints, model_validator
 
-from evidence.model._base import Id, Line, Model, Prose, refuse
-from evidence.model._base import _text as text_of
+from evidence.model._base import Id, Line, Model, Prose, refuse, text_of
 
 PERSON_FORMAT: Final = "sillmark-person/0"
 MAX_FILE_NAME = 255  # characters; the limit of common file systems

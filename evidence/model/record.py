@@ -4,7 +4,7 @@ from typing import Any, Literal, Self
 
 from pydantic import Field, model_validator
 
-from evidence.model._base import Id, Line, Model, Slug, refuse
+from evidence.model._base import ExhibitId, Id, Line, Model, Slug, refuse
 from evidence.model._text import (
     Day,
     JobPath,
@@ -148,7 +148,7 @@ class Position(Model):
 class ExhibitEntry(Model):
     """One evidence file and what it shows, or an open slot for it."""
 
-    id: Id
+    id: ExhibitId
     role: Role
     subject: Subject
     file: Stated[JobPath]

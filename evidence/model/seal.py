@@ -5,8 +5,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import AfterValidator, Field
 
-from evidence.model._base import MAX_LIST, Model, Sha256, Slug, refuse
-from evidence.model._base import _text as text_of
+from evidence.model._base import MAX_LIST, Model, Sha256, Slug, refuse, text_of
 from evidence.model.names import Function
 
 SEAL_FORMAT: Final = "sillmark-seal/0"

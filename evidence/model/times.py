@@ -77,7 +77,7 @@ def parse_interval(text: str) -> Interval:
     try:
         start, end = _bounds(match)
         offset = parse_offset(match["offset"]) if match["offset"] else None
-    except ValueError as error:
+    except (ValueError, OverflowError) as error:
         raise TimeTextError(text) from error
     if start >= end:
         raise TimeTextError(text)

@@ -4,8 +4,7 @@ from typing import Annotated, Any, Final, Literal
 
 from pydantic import Field, StringConstraints
 
-from evidence.model._base import Model, Sha256, Slug
-from evidence.model._base import _text as text_of
+from evidence.model._base import Model, Sha256, Slug, text_of
 
 VERDICT_FORMAT: Final = "sillmark-verdict/0"
 MAX_FINDINGS = 100_000  # problems of one step; every file of a bag can have a few

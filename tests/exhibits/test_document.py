@@ -11,10 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pypdf import PdfReader, PdfWriter
 
-from evidence import exhibits
 from evidence.errors import InputError
-from evidence.exhibits import document
+from evidence.exhibits import _pdf, attachment, document, reading
 from evidence.guard import Guard
+from evidence.model.exhibit import MAX_PAGES
 from tests.exhibits.files import CATALOG, FONT, PAGE, inflating_pdf, page_tree, pdf, stream, text_pdf, told
 
 WHERE = "documents/E012.pdf"
@@ -92,7 +92,7 @@ def test_password_is_needed(algorithm: str) -> None:
     data = written(user="secret", algorithm=algorithm)
 
     assert codes(data) == ["pdf-encrypted"]
-    for ask in (document.attachments, document.page_count):
+    for ask in (attachment.attachments, attachment.page_count):
         with pytest.raises(InputError, match="pdf-encrypted"):
             ask(data, WHERE)
 
@@ -116,7 +116,7 @@ def test_no_pages() -> None:
 
 def test_page_cap() -> None:
     """500 pages are read, 501 are not."""
-    assert document.page_count(written(500), WHERE) == 500
+    assert attachment.page_count(written(500), WHERE) == 500
     assert codes(written(501)) == ["pdf-too-many-pages"]
 
 
@@ -124,7 +124,7 @@ def test_false_count_is_not_believed() -> None:
     """The pages are counted, whatever the file claims."""
     data = pdf([CATALOG, b"<</Type/Pages/Kids[3 0 R]/Count 100000000>>", PAGE, stream(b""), FONT])
 
-    assert document.page_count(data, WHERE) == 1
+    assert attachment.page_count(data, WHERE) == 1
 
 
 def test_size_caps() -> None:
@@ -133,7 +133,7 @@ def test_size_caps() -> None:
 
     assert codes(data) == ["exhibit-too-large"]
     with pytest.raises(InputError, match="exhibit-too-large"):
-        document.page_count(data + bytes(document.MAX_CARRIER_BYTES - document.MAX_BYTES), WHERE)
+        attachment.page_count(data + bytes(attachment.MAX_CARRIER_BYTES - document.MAX_BYTES), WHERE)
 
 
 LOOP = pdf([CATALOG, b"<</Type/Pages/Kids[2 0 R]/Count 1>>"])
@@ -216,8 +216,8 @@ def test_form_that_draws_itself_ends() -> None:
     data = pdf([CATALOG, page_tree(), page, stream(b"BT /F1 12 Tf (seen) Tj ET /X Do"), FONT, form])
 
     with Guard() as guard:
-        reading = exhibits.read(data, WHERE, "E012", reader=guard.run)
-    assert reading.page_texts[0].strip() in ("seen", "")
+        found = reading.read(data, WHERE, "E012", reader=guard.run)
+    assert found.page_texts[0].strip() in ("seen", "")
 
 
 def test_broken_page_costs_only_its_text() -> None:
@@ -237,21 +237,21 @@ def test_attachments_come_whole() -> None:
     """Name and bytes are those that were attached."""
     data = written(attached=FILES)
 
-    assert dict(FILES) == document.attachments(data, WHERE)
+    assert dict(FILES) == attachment.attachments(data, WHERE)
     with Guard() as guard:
-        assert dict(FILES) == exhibits.attachments(data, WHERE, reader=guard.run)
-        assert exhibits.page_count(data, WHERE, reader=guard.run) == 1
+        assert dict(FILES) == reading.attachments(data, WHERE, reader=guard.run)
+        assert reading.page_count(data, WHERE, reader=guard.run) == 1
 
 
 def test_no_attachments() -> None:
     """A PDF without attachments has none."""
-    assert document.attachments(text_pdf(), WHERE) == {}
+    assert attachment.attachments(text_pdf(), WHERE) == {}
 
 
 def test_two_attachments_of_one_name_are_refused() -> None:
     """Where programs would show different files under one name, none is believed."""
     with pytest.raises(InputError) as caught:
-        document.attachments(written(attached=[("manifest.json", b"1"), ("manifest.json", b"2")]), WHERE)
+        attachment.attachments(written(attached=[("manifest.json", b"1"), ("manifest.json", b"2")]), WHERE)
 
     (problem,) = caught.value.problems
     assert (problem.code, problem.parameters["found"]) == ("pdf-attachment-twice", "manifest.json")
@@ -260,16 +260,16 @@ def test_two_attachments_of_one_name_are_refused() -> None:
 
 def test_attachments_are_capped(monkeypatch: pytest.MonkeyPatch) -> None:
     """Number and bytes of attachments have an end."""
-    monkeypatch.setattr(document, "MAX_ATTACHED_BYTES", 10)
+    monkeypatch.setattr(attachment, "MAX_ATTACHED_BYTES", 10)
     with pytest.raises(InputError) as caught:
-        document.attachments(written(attached=[("a", b"123456"), ("b", b"123456")]), WHERE)
+        attachment.attachments(written(attached=[("a", b"123456"), ("b", b"123456")]), WHERE)
     (problem,) = caught.value.problems
     assert problem.code == "pdf-attachments-too-large"
     assert told(problem)
 
-    monkeypatch.setattr(document, "MAX_ATTACHMENTS", 1)
+    monkeypatch.setattr(attachment, "MAX_ATTACHMENTS", 1)
     with pytest.raises(InputError, match="pdf-attachments-too-large"):
-        document.attachments(written(attached=[("a", b"1"), ("b", b"1")]), WHERE)
+        attachment.attachments(written(attached=[("a", b"1"), ("b", b"1")]), WHERE)
 
 
 def test_name_tree_loop_ends() -> None:
@@ -277,7 +277,7 @@ def test_name_tree_loop_ends() -> None:
     catalogue = b"<</Type/Catalog/Pages 2 0 R/Names<</EmbeddedFiles 6 0 R>>>>"
     data = pdf([catalogue, page_tree(), PAGE, stream(b""), FONT, b"<</Kids[6 0 R 6 0 R]>>"])
     try:
-        assert document.attachments(data, WHERE) == {}
+        assert attachment.attachments(data, WHERE) == {}
     except InputError as error:
         assert [problem.code for problem in error.problems] == ["pdf-damaged"]  # noqa: PT017
 
@@ -292,7 +292,7 @@ def test_changed_bytes_end_in_a_reading_or_a_code(changes: list[tuple[int, int]]
     data = bytearray(SAMPLE)
     for at, value in changes:
         data[at % len(data)] = value
-    for ask in (document.parse, document.attachments, document.page_count):
+    for ask in (document.parse, attachment.attachments, attachment.page_count):
         try:
             ask(bytes(data), WHERE)
         except InputError as error:
@@ -323,7 +323,7 @@ def test_qpdf_accepts_the_samples_and_counts_the_same(tmp_path: Path) -> None:
         out = subprocess.run(
             [str(QPDF), "--show-npages", str(path)], check=True, capture_output=True, text=True
         ).stdout
-        assert int(out) == document.page_count(data, WHERE)
+        assert int(out) == attachment.page_count(data, WHERE)
 
 
 @pytest.mark.skipif(PDFDETACH is None, reason="pdfdetach is not installed")
@@ -336,7 +336,7 @@ def test_pdfdetach_saves_the_same_files(tmp_path: Path) -> None:
         [str(PDFDETACH), "-saveall", "-o", str(tmp_path / "out"), str(path)], check=True, capture_output=True
     )
 
-    assert document.attachments(SAMPLE, WHERE) == {
+    assert attachment.attachments(SAMPLE, WHERE) == {
         one.name: one.read_bytes() for one in (tmp_path / "out").iterdir()
     }
 
@@ -344,3 +344,8 @@ def test_pdfdetach_saves_the_same_files(tmp_path: Path) -> None:
 def test_samples_are_what_they_claim() -> None:
     """The tests' own writer makes PDFs that the library reads without repair."""
     assert len(PdfReader(io.BytesIO(text_pdf(pages=4)), strict=True).pages) == 4
+
+
+def test_both_caps_on_pages_are_one() -> None:
+    """The light reader and the model must not disagree about how long a document may be."""
+    assert _pdf.MAX_PAGES == MAX_PAGES

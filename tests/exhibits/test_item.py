@@ -9,7 +9,8 @@ from pydantic import ValidationError
 
 from evidence import exhibits, jsondoc
 from evidence.errors import HostileInputError, InputError
-from evidence.exhibits import Answer
+from evidence.exhibits import Answer, reading
+from evidence.exhibits._base import Reading
 from evidence.model.exhibit import Item
 from tests.exhibits.files import exif, jpeg, text_pdf, told
 
@@ -21,9 +22,9 @@ FILES = {
 }
 
 
-def read(kind: str) -> exhibits.Reading:
+def read(kind: str) -> Reading:
     data, where = FILES[kind]
-    return exhibits.read(data, where, "E001", reader=exhibits.call)
+    return reading.read(data, where, "E001", reader=exhibits.call)
 
 
 @pytest.mark.parametrize("kind", sorted(FILES))
@@ -119,9 +120,9 @@ def test_unreadable_file_becomes_an_item_that_says_why() -> None:
     """A refused file can still be listed, with the code and nothing of its content."""
     data = jpeg()[:-40]
     with pytest.raises(InputError) as caught:
-        exhibits.read(data, "photos/E009.jpg", "E009", reader=exhibits.call)
+        reading.read(data, "photos/E009.jpg", "E009", reader=exhibits.call)
 
-    item = exhibits.unreadable(data, caught.value, "E009")
+    item = reading.unreadable(data, caught.value, "E009")
     assert (item.kind, item.media_type) == ("unreadable", "image/jpeg")
     assert item.unreadable is not None
     assert item.unreadable.code == "exhibit-truncated"
@@ -131,9 +132,9 @@ def test_unreadable_file_becomes_an_item_that_says_why() -> None:
 def test_unreadable_file_of_unknown_kind_is_octets() -> None:
     """A file of no kind that is read has no media type of its own."""
     with pytest.raises(InputError) as caught:
-        exhibits.read(b"", "photos/E009.jpg", "E009", reader=exhibits.call)
+        reading.read(b"", "photos/E009.jpg", "E009", reader=exhibits.call)
 
-    item = exhibits.unreadable(b"", caught.value, "E009")
+    item = reading.unreadable(b"", caught.value, "E009")
     assert (item.media_type, item.bytes) == ("application/octet-stream", 0)
 
 
@@ -150,7 +151,7 @@ def test_unreadable_file_of_unknown_kind_is_octets() -> None:
 def test_nonsense_of_a_reader_is_refused(answer: Answer) -> None:
     """A reader taken over by an attack cannot put anything into an item but its own fields."""
     with pytest.raises(HostileInputError) as caught:
-        exhibits.read(jpeg(), "photos/E001.jpg", "E001", reader=lambda _name, _data, _where: answer)
+        reading.read(jpeg(), "photos/E001.jpg", "E001", reader=lambda _name, _data, _where: answer)
 
     (problem,) = caught.value.problems
     assert (problem.code, problem.parameters["cause"]) == ("reader-gave-up", "answer")
@@ -165,9 +166,9 @@ def test_nonsense_about_attachments_and_pages_is_refused(value: object) -> None:
         return Answer(value)
 
     with pytest.raises(HostileInputError):
-        exhibits.attachments(b"", "x.pdf", reader=reader)
+        reading.attachments(b"", "x.pdf", reader=reader)
     with pytest.raises(HostileInputError):
-        exhibits.page_count(b"", "x.pdf", reader=reader)
+        reading.page_count(b"", "x.pdf", reader=reader)
 
 
 def test_every_kind_is_one_file_and_one_entry() -> None:

@@ -13,7 +13,7 @@ from PIL.TiffImagePlugin import IFDRational
 
 from evidence import exhibits
 from evidence.errors import InputError, Problem
-from evidence.exhibits import photo
+from evidence.exhibits import photo, reading
 from tests.exhibits.files import exif, gradient, jpeg, noise, png, png_chunk, png_header, told
 
 WHERE = "photos/E001.jpg"
@@ -341,4 +341,4 @@ def test_second_picture_of_a_multi_picture_file_is_trailing() -> None:
 
 def test_kind_is_reached_through_the_one_entrance() -> None:
     """A photo read as any evidence is a photo."""
-    assert exhibits.read(jpeg(), WHERE, "E001", reader=exhibits.call).item.kind == "photo"
+    assert reading.read(jpeg(), WHERE, "E001", reader=exhibits.call).item.kind == "photo"

@@ -7,7 +7,7 @@ import pytest
 
 from evidence import exhibits
 from evidence.errors import InputError
-from evidence.exhibits import sniff
+from evidence.exhibits import reading, sniff
 from tests.exhibits.files import jpeg, png, text_pdf, told
 
 WHERE = "photos/E001.jpg"
@@ -85,15 +85,15 @@ def test_two_letters_do_not_make_a_program(heading: str) -> None:
 
 def test_wrong_ending_is_noticed_and_content_decides() -> None:
     """A PNG that calls itself JPEG is read as PNG, and the item says so."""
-    reading = exhibits.read(png(), "photos/E001.jpg", "E001", reader=exhibits.call)
+    found = reading.read(png(), "photos/E001.jpg", "E001", reader=exhibits.call)
 
-    assert reading.item.media_type == "image/png"
-    assert reading.item.warnings == ("exhibit-extension",)
+    assert found.item.media_type == "image/png"
+    assert found.item.warnings == ("exhibit-extension",)
 
 
 def test_right_ending_in_capitals_is_right() -> None:
     """Cameras write .JPG."""
-    assert exhibits.read(jpeg(), "photos/IMG_1.JPG", "E001", reader=exhibits.call).item.warnings == ()
+    assert reading.read(jpeg(), "photos/IMG_1.JPG", "E001", reader=exhibits.call).item.warnings == ()
 
 
 def test_extension_follows_content() -> None:

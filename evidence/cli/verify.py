@@ -1,0 +1,60 @@
+"""``sillmark verify``: check bundles step by step."""
+
+import json
+from pathlib import Path
+
+import click
+
+from evidence import keys, verifying
+from evidence.cli import _clock
+from evidence.cli._tell import Progress, tell_error
+from evidence.errors import ExitCode, SillmarkError
+from evidence.guard import Guard
+from evidence.model.trust import Trust
+from evidence.seal.bag import Question
+from evidence.seal.report import document, lines
+
+
+@click.command(
+    "verify",
+    short_help="Check bundles step by step; one bottom line each.",
+    epilog="Example: sillmark verify bundles/AMB-0417 --recompute",
+)
+@click.argument("bundles", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.option(
+    "--trust", type=click.Path(path_type=Path), help="Trust file with pinned keys [default: your own]."
+)
+@click.option("--integrity-only", is_flag=True, help="Leave out whose key it is.")
+@click.option("--recompute", is_flag=True, help="Judge again from the bundle alone and report what differs.")
+@click.option("--json", "as_json", is_flag=True, help="One JSON object per line and bundle, for machines.")
+def command(
+    bundles: tuple[Path, ...], trust: Path | None, *, integrity_only: bool, recompute: bool, as_json: bool
+) -> None:
+    """Check BUNDLES step by step, without changing, following or fetching anything."""
+    question = verifying.question(_trust(trust), _clock.today(), integrity_only=integrity_only)
+    progress, worst = Progress(), ExitCode.CLEAR
+    with Guard(environment=_clock.child_environment()) as guard:
+        for path in (bag for bundle in bundles for bag in verifying.bags_of(bundle)):
+            progress("step-verify", bundle=str(path))
+            worst = max(worst, _one(path, question, guard, recompute=recompute, as_json=as_json))
+    raise click.exceptions.Exit(worst)
+
+
+def _trust(path: Path | None) -> Trust | None:
+    if path is not None:
+        return keys.read_trust(path)
+    own = keys.own_trust(_clock.home())
+    return own if own.keys else None
+
+
+def _one(path: Path, question: Question, guard: Guard, *, recompute: bool, as_json: bool) -> ExitCode:
+    try:
+        report = verifying.verify_bundle(path, question, recompute=recompute, guard=guard)
+    except SillmarkError as error:
+        return tell_error(error)
+    if as_json:
+        answer = document(report, str(path)).document()
+        click.echo(json.dumps(answer, ensure_ascii=False, sort_keys=True, separators=(",", ":")))
+    else:
+        click.echo("\n".join(lines(report, str(path))))
+    return report.exit_code

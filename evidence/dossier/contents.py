@@ -1,0 +1,12 @@
+"""The table of contents; the page numbers are known only where the pages are made."""
+
+from evidence.dossier._blocks import paragraph, section
+from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._words import Teller, text
+
+
+def build(source: DossierInput, say: Say) -> Data:
+    """A title and the mark that the list of headings stands here."""
+    tell = Teller(source, say)
+    blocks = [{"kind": "outline"}, paragraph(text(tell("contents-signs")), "muted")]
+    return section("contents", tell("title-contents"), blocks, listed=False)

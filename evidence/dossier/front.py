@@ -1,0 +1,258 @@
+"""The front sheet: one page that answers, in plain words, which vehicle, what is fitted, what is open, what next."""
+
+from evidence.dossier._blocks import (
+    Block,
+    Inline,
+    column,
+    facts,
+    heading,
+    joined,
+    link,
+    mono,
+    muted,
+    new_line,
+    outcome_slug,
+    paragraph,
+    plain,
+    row,
+    section,
+    strong,
+    table,
+)
+from evidence.dossier._index import Index, contradiction_anchor, finding_anchor, worst
+from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._titles import requirement_title
+from evidence.dossier._words import Teller, spaced, text
+from evidence.drawing.qr import qr_svg
+from evidence.model.manifest import ManifestPosition
+from evidence.model.names import Outcome
+
+MAX_WORST = 5  # open points on the sheet; the rest has a section of its own
+MAX_CONTRADICTIONS = 2  # of these, while findings wait behind them
+MAX_POSITIONS = 4  # places on the sheet; the installation record has them all
+MAX_BASES = 4
+MAX_CONCESSIONS = 3
+
+
+def build(source: DossierInput, say: Say) -> Data:
+    """One page: ``hero`` with title, identity, state and QR code, then ordinary blocks."""
+    tell, index = Teller(source, say), Index.of(source)
+    blocks = [
+        *_worst_first(source, index, tell),
+        *_fitted(source, tell),
+        heading(tell("front-basis")),
+        facts(_basis_facts(source, tell)),
+        heading(tell("front-next")),
+        *_next_pages(source, index, tell),
+        *_standing_words(source, tell),
+    ]
+    return {**section("front", tell("front-kind"), blocks, listed=False), "hero": _hero(source, index, tell)}
+
+
+def vehicle_title(source: DossierInput, tell: Teller) -> str:
+    """The shortest name of the vehicle: build number, else module serial, else VIN."""
+    vehicle = source.manifest.vehicle
+    name = vehicle.build or vehicle.module_serial or vehicle.vin or source.manifest.job
+    return tell("front-vehicle", name=name)
+
+
+def _hero(source: DossierInput, index: Index, tell: Teller) -> Data:
+    manifest = source.manifest
+    return {
+        "kind": tell("front-kind-redacted" if source.redacted else "front-kind"),
+        "title": vehicle_title(source, tell),
+        "identity": [{"label": label, "value": value} for label, value in _identity(source, tell)],
+        "qr": {
+            "svg": qr_svg(f"{manifest.job} sha256:{source.manifest_digest}"),
+            "alt": tell("front-qr-alt", job=manifest.job, digest=source.manifest_digest),
+            "caption": tell("front-qr"),
+        },
+        "state": _state(source, index, tell),
+    }
+
+
+def _identity(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
+    vehicle, people = source.manifest.vehicle, source.people
+    vin = vehicle.vin or tell.stated(source.record.vehicle.vin)
+    rows = [
+        ("front-vin", vin),
+        ("front-module", vehicle.module_serial),
+        ("front-type", vehicle.type),
+        ("front-drive-side", vehicle.drive_side),
+        ("front-fleet-number", vehicle.fleet_number),
+        ("front-plate", None if people is None else people.plate),
+        ("front-job", source.manifest.job),
+    ]
+    return [(tell(code), text(value)) for code, value in rows if value]
+
+
+def _state(source: DossierInput, index: Index, tell: Teller) -> Data:
+    manifest = source.manifest
+    conceded = sum(1 for finding in index.findings if finding.concession is not None)
+    if manifest.state == "complete":
+        outcome, words = Outcome.MET, tell("state-complete")
+    else:
+        outcome = worst(finding.outcome for _, finding in index.open_findings())
+        outcome = Outcome.NOT_MET if outcome == Outcome.NOT_APPLICABLE else outcome
+        words = tell.count("state-open", manifest.open)
+    detail = tell("state-as-of", day=manifest.as_of)
+    if conceded:
+        detail += " " + tell.count("state-conceded", conceded)
+    counts = [
+        {
+            "chip": outcome_slug(kind),
+            "t": tell("state-count", n=str(manifest.summary[kind]), word=tell.word(kind)),
+        }
+        for kind in Outcome
+        if manifest.summary.get(kind)
+    ]
+    return {"chip": outcome_slug(outcome), "words": words, "detail": detail, "counts": counts}
+
+
+def _worst_first(source: DossierInput, index: Index, tell: Teller) -> list[Block]:
+    if source.manifest.state == "complete":
+        return []
+    contradictions = [
+        row([[strong(tell("contradiction"))], _contradiction(number, index, tell)])
+        for number, _ in index.open_contradictions()
+    ]
+    findings = [row(_open_finding(number, index, tell)) for number, _ in index.open_findings()]
+    first = max(MAX_CONTRADICTIONS, MAX_WORST - len(findings))
+    rows = [*contradictions[:first], *findings][:MAX_WORST]
+    heads = [column(tell("head-outcome"), mm=29), column(tell("head-open-point"))]
+    blocks = [heading(tell("front-worst")), table(heads, rows)]
+    rest = len(contradictions) + len(findings) - len(rows)
+    if rest > 0:
+        blocks.append(paragraph([link("section-open", tell.count("front-more", rest), page=True)], "muted"))
+    return blocks
+
+
+def _open_finding(number: int, index: Index, tell: Teller) -> list[Inline]:
+    finding = index.findings[number]
+    title = requirement_title(finding, index, tell)
+    return [
+        tell.outcome(finding.outcome),
+        [
+            link(finding_anchor(number), title, page=True),
+            plain(" " + tell("on-subject", subject=tell.subject(finding.subject)) + " "),
+            muted(tell("closed-by", who=tell.word(finding.closes))),
+        ],
+    ]
+
+
+def _contradiction(number: int, index: Index, tell: Teller) -> Inline:
+    entry = index.contradictions[number]
+    return [
+        link(contradiction_anchor(number), tell.word(entry.rule, "contradiction"), page=True),
+        plain(" "),
+        muted(f" {tell('against')} ".join(spaced(place.value) for place in entry.between)),
+    ]
+
+
+def _fitted(source: DossierInput, tell: Teller) -> list[Block]:
+    positions = source.manifest.positions
+    heads = [
+        column(tell("head-position"), mm=29),
+        column(tell("head-system")),
+        column(tell("head-stretchers")),
+    ]
+    rows = [row([_place(place, tell), _system(place, tell), _stretchers(place, tell)]) for place in positions]
+    blocks = [heading(tell("front-fitted")), table(heads, rows[:MAX_POSITIONS])]
+    if len(rows) > MAX_POSITIONS:
+        more = tell.count("front-more-positions", len(rows) - MAX_POSITIONS)
+        blocks.append(paragraph([link("section-installation", more, page=True)], "muted"))
+    return blocks
+
+
+def _place(position: ManifestPosition, tell: Teller) -> Inline:
+    spans = [
+        strong(position.id),
+        new_line(),
+        muted(tell("loading", side=tell.word(position.loading, "loading"))),
+    ]
+    if position.orientation:
+        spans += [new_line(), muted(tell.word(position.orientation, "orientation"))]
+    return spans
+
+
+def _system(position: ManifestPosition, tell: Teller) -> Inline:
+    serial = position.system_serial or tell("serial-none")
+    return [plain(position.system_model), new_line(), muted(tell("serial", serial=serial))]
+
+
+def _stretchers(position: ManifestPosition, tell: Teller) -> Inline:
+    lines = [
+        ("delivered-with", position.stretchers_delivered_with),
+        ("tested-with", position.stretchers_tested_with),
+    ]
+    return joined(
+        [[muted(tell(code) + " "), plain(", ".join(models) or tell("none"))] for code, models in lines], "\n"
+    )
+
+
+def _basis_facts(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
+    manifest = source.manifest
+    standards = [basis.standard for basis in manifest.bases]
+    shown = ", ".join(standards[:MAX_BASES]) + (" …" if len(standards) > MAX_BASES else "")
+    profile = manifest.profile
+    rows = [
+        (tell("front-built-to"), text(shown)),
+        (
+            tell("front-profile"),
+            text(
+                tell("profile-line", reference=profile.reference, manual=profile.manual, maker=profile.maker)
+            ),
+        ),
+        (tell("front-exceptions"), _exceptions(source, tell)),
+        (tell("front-released"), text(_released(source, tell))),
+        (tell("front-digest"), [mono(source.manifest_digest)]),
+        (tell("front-key"), [mono(source.key_id)]),
+    ]
+    parties = [party for party in manifest.parties if party.function in ("builder", "agency")]
+    who = [(tell.word(party.function, "party-function"), text(party.name)) for party in parties[:3]]
+    return [*who, *rows]
+
+
+def _exceptions(source: DossierInput, tell: Teller) -> Inline:
+    concessions = source.record.concessions
+    if not concessions:
+        return text(tell("exceptions-none"))
+    lines: list[Inline] = [
+        [
+            link(f"record-{entry.id}", entry.reference, page=True),
+            plain(" " + tell.word(entry.kind, "concession")),
+        ]
+        for entry in concessions[:MAX_CONCESSIONS]
+    ]
+    if len(concessions) > MAX_CONCESSIONS:
+        lines.append(text(tell.count("front-more-exceptions", len(concessions) - MAX_CONCESSIONS)))
+    return joined(lines, "; ")
+
+
+def _released(source: DossierInput, tell: Teller) -> str:
+    release = source.manifest.release
+    if release is None:
+        return tell("not-released")
+    return tell("released", at=spaced(release.at), who=tell.person(release.by))
+
+
+def _next_pages(source: DossierInput, index: Index, tell: Teller) -> list[Block]:
+    wanted = [
+        ("open", bool(index.open_findings() or index.open_contradictions())),
+        ("matrix", True),
+        ("installation", True),
+        ("photos", any(exhibit.kind == "photo" for exhibit in source.manifest.exhibits)),
+        ("documents", True),
+        ("verifying", True),
+    ]
+    spans = [[link(f"section-{name}", tell(f"next-{name}"), page=True)] for name, there in wanted if there]
+    return [paragraph(joined(spans, "  ·  "))]
+
+
+def _standing_words(source: DossierInput, tell: Teller) -> list[Block]:
+    blocks = [paragraph([strong(tell("shows-not-certifies")), plain(" " + tell("sealing-time"))], "note")]
+    if source.invented:
+        blocks.append(paragraph([strong(tell("invented"))], "caution"))
+    if source.redacted:
+        blocks.append(paragraph([strong(tell("redacted"))], "caution"))
+    return blocks

@@ -1,0 +1,264 @@
+"""The installation record: what was done where, by whom, when, with which instrument, and what was found."""
+
+from collections.abc import Sequence
+
+from evidence.dossier._blocks import (
+    Block,
+    Inline,
+    column,
+    heading,
+    joined,
+    muted,
+    new_line,
+    paragraph,
+    plain,
+    row,
+    section,
+    strong,
+    table,
+)
+from evidence.dossier._index import Index
+from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._words import Teller, text
+from evidence.model.names import Function
+from evidence.model.record import (
+    Characteristic,
+    Cycles,
+    Instrument,
+    Person,
+    Position,
+    Screws,
+    Statement,
+    Step,
+    StretcherRef,
+)
+
+
+def build(source: DossierInput, say: Say) -> Data:
+    """Positions, steps, screw groups, values, cycles, statements, instruments and people, each as a table."""
+    tell, index = Teller(source, say), Index.of(source)
+    blocks: list[Block] = [paragraph(text(tell("installation-lead")), "muted")]
+    for name, heads, rows in (
+        ("positions", _POSITION_HEADS, [_position(entry, index, tell) for entry in source.record.positions]),
+        ("steps", _STEP_HEADS, [_step(entry, source, index, tell) for entry in source.record.steps]),
+        ("screws", _SCREW_HEADS, [_screws(entry, index, tell) for entry in source.record.screws]),
+        ("values", _VALUE_HEADS, [_value(entry, index, tell) for entry in source.record.characteristics]),
+        ("cycles", _CYCLE_HEADS, [_cycles(entry, index, tell) for entry in source.record.cycles]),
+        ("statements", _STATEMENT_HEADS, [_said(entry, index, tell) for entry in source.record.statements]),
+        (
+            "instruments",
+            _INSTRUMENT_HEADS,
+            [_tool(entry, index, tell) for entry in source.record.instruments],
+        ),
+        ("people", _PEOPLE_HEADS, [_person(entry, index, tell) for entry in source.record.people]),
+    ):
+        if rows:
+            blocks += [heading(tell(f"installation-{name}")), table(_columns(heads, tell), rows)]
+    return section("installation", tell("title-installation"), blocks)
+
+
+_POSITION_HEADS = (
+    ("position", 22),
+    ("system", 0),
+    ("loading", 24),
+    ("delivered", 0),
+    ("tested", 0),
+    ("used-by", 24),
+)
+_STEP_HEADS = (("step", 0), ("position", 24), ("when", 30), ("who", 38), ("with", 20), ("used-by", 20))
+_SCREW_HEADS = (("screws", 0), ("torques", 46), ("locker", 38), ("when-who", 38), ("used-by", 18))
+_VALUE_HEADS = (
+    ("value-of", 0),
+    ("subject", 24),
+    ("value", 32),
+    ("with", 16),
+    ("when-who", 38),
+    ("used-by", 20),
+)
+_CYCLE_HEADS = (("cycles", 0), ("subject", 26), ("done", 34), ("when-who", 44), ("used-by", 22))
+_STATEMENT_HEADS = (("statement", 0), ("subject", 30), ("when-who", 48), ("evidence", 24))
+_INSTRUMENT_HEADS = (
+    ("instrument", 0),
+    ("calibrated", 42),
+    ("range", 36),
+    ("certificate", 24),
+    ("used-by", 22),
+)
+_PEOPLE_HEADS = (("person", 0), ("functions", 44), ("qualifications", 66))
+
+
+def _columns(heads: Sequence[tuple[str, int]], tell: Teller) -> list[Data]:
+    return [column(tell(f"head-{name}"), mm=width) for name, width in heads]
+
+
+def _anchored(cells: Sequence[Inline], identifier: str) -> Data:
+    return row(cells, [f"record-{identifier}"])
+
+
+def _named(name: str, identifier: str) -> Inline:
+    return [strong(name), muted(f" {identifier}")]
+
+
+def _when_who(at: object, by: str, tell: Teller) -> Inline:
+    return [plain(tell.stated(at)), new_line(), muted(tell.person(by))]
+
+
+def _position(entry: Position, index: Index, tell: Teller) -> Data:
+    system = [
+        plain(entry.system.model),
+        new_line(),
+        muted(tell("serial", serial=tell.stated(entry.system.serial))),
+    ]
+    if entry.system.lot is not None:
+        system += [new_line(), muted(tell("lot", lot=tell.stated(entry.system.lot)))]
+    loading = [plain(tell.word(entry.loading, "loading"))]
+    if entry.orientation:
+        loading += [new_line(), muted(tell.word(entry.orientation, "orientation"))]
+    stretchers = entry.stretchers
+    cells = [
+        [strong(entry.id)],
+        system,
+        loading,
+        _stretchers(stretchers.delivered_with, tell),
+        _stretchers(stretchers.tested_with, tell),
+        index.supports(entry.id),
+    ]
+    return _anchored(cells, entry.id)
+
+
+def _stretchers(entries: Sequence[StretcherRef], tell: Teller) -> Inline:
+    lines: list[Inline] = []
+    for entry in entries:
+        line = [plain(entry.model)]
+        if entry.serial is not None:
+            line += [new_line(), muted(tell("serial", serial=tell.stated(entry.serial)))]
+        lines.append(line)
+    return joined(lines, "\n") or text(tell("none"))
+
+
+def _step(entry: Step, source: DossierInput, index: Index, tell: Teller) -> Data:
+    titles = {step.id: step.title for step in source.profile.steps}
+    name = tell.title(titles[entry.step]) if entry.step in titles else tell.slug(entry.step)
+    what = _named(name, entry.id)
+    if entry.redo_of is not None:
+        what += [new_line(), muted(tell("redo-of") + " "), *index.links((entry.redo_of,), page=False)]
+    if entry.card_row is not None:
+        card = entry.card_row
+        what += [
+            new_line(),
+            muted(tell("from-card", page=str(card.page), row=str(card.row)) + " "),
+            *index.links((card.exhibit,), page=False),
+        ]
+    used = [*entry.with_, *([entry.screws] if entry.screws else [])]
+    cells = [
+        what,
+        text(tell.subject(entry.subject)),
+        text(tell.stated(entry.at)),
+        text(tell.person(entry.by)),
+        index.links(used, page=False),
+        index.supports(entry.id),
+    ]
+    return _anchored(cells, entry.id)
+
+
+def _screws(entry: Screws, index: Index, tell: Teller) -> Data:
+    kind = tell(
+        "screw-kind", count=str(entry.count), thread=entry.thread, property_class=entry.property_class
+    )
+    length = [plain(" " + tell("screw-length", length=str(entry.length)))] if entry.length else []
+    what = [*_named(tell.slug(entry.group), entry.id), new_line(), plain(kind), *length]
+    what += [new_line(), muted(tell.subject(entry.subject))]
+    if entry.lot is not None:
+        what.append(muted(", " + tell("lot", lot=tell.stated(entry.lot))))
+    torques = text(", ".join(tell.stated(torque) for torque in entry.torques) or tell("none"))
+    torques += [new_line(), muted(tell("head-with") + " "), *index.links((entry.instrument,), page=False)]
+    if entry.witness_marked is not None:
+        torques += [new_line(), muted(tell("witness-marked", answer=tell.stated(entry.witness_marked)))]
+    cells = [
+        what,
+        torques,
+        _locker(entry, tell),
+        _when_who(entry.at, entry.by, tell),
+        index.supports(entry.id),
+    ]
+    return _anchored(cells, entry.id)
+
+
+def _locker(entry: Screws, tell: Teller) -> Inline:
+    locker = entry.locker
+    if locker is None:
+        return text(tell("none"))
+    lines = [tell("lot", lot=tell.stated(locker.lot)), tell("applied", at=tell.stated(locker.applied))]
+    if locker.use_by is not None:
+        lines.insert(1, tell("use-by", day=tell.stated(locker.use_by)))
+    return [plain(locker.product), *(span for line in lines for span in (new_line(), muted(line)))]
+
+
+def _value(entry: Characteristic, index: Index, tell: Teller) -> Data:
+    quantity, spread = entry.quantity, entry.expanded_uncertainty
+    value: Inline = [strong(tell.stated(entry.value if quantity is None else quantity))]
+    if spread is not None:
+        value.append(plain(f" ± {spread}"))
+    cells = [
+        _named(tell.word(entry.name), entry.id),
+        text(tell.subject(entry.subject)),
+        value,
+        index.links((entry.instrument,), page=False),
+        _when_who(entry.at, entry.by, tell),
+        index.supports(entry.id),
+    ]
+    return _anchored(cells, entry.id)
+
+
+def _cycles(entry: Cycles, index: Index, tell: Teller) -> Data:
+    done = text(tell("cycles-done", done=str(entry.done), good=str(entry.without_fault)))
+    if entry.load is not None:
+        done += [new_line(), muted(tell("cycles-load", load=str(entry.load)))]
+    cells = [
+        _named(tell.word(entry.kind), entry.id),
+        text(tell.subject(entry.subject)),
+        done,
+        _when_who(entry.at, entry.by, tell),
+        index.supports(entry.id),
+    ]
+    return _anchored(cells, entry.id)
+
+
+def _said(entry: Statement, index: Index, tell: Teller) -> Data:
+    cells = [
+        _named(tell.slug(entry.statement), entry.id),
+        text(tell.subject(entry.subject)),
+        _when_who(entry.at, entry.by, tell),
+        index.links((entry.exhibit,)) if entry.exhibit else text(tell("none")),
+    ]
+    return _anchored(cells, entry.id)
+
+
+def _tool(entry: Instrument, index: Index, tell: Teller) -> Data:
+    what = [*_named(tell.word(entry.kind), entry.id), new_line()]
+    what.append(muted(tell("serial", serial=tell.stated(entry.serial))))
+    calibrated = text(tell.stated(entry.calibrated))
+    if entry.interval_months is not None:
+        calibrated += [new_line(), muted(tell("every-months", n=str(entry.interval_months)))]
+    span = " \u2013 ".join(
+        str(entry.quantity(bound)) for bound in (entry.range_low, entry.range_high) if bound is not None
+    )
+    spread = entry.quantity(entry.uncertainty)
+    range_ = [plain(span or tell("none"))]
+    if spread is not None:
+        range_ += [new_line(), muted(f"± {spread}")]
+    certificate = index.links((entry.certificate,)) if entry.certificate else text(tell("none"))
+    return _anchored([what, calibrated, range_, certificate, index.supports(entry.id)], entry.id)
+
+
+def _person(entry: Person, index: Index, tell: Teller) -> Data:
+    name = tell.name(entry.id)
+    who = [strong(entry.id), plain(f" {name}")] if name else [strong(entry.id)]
+    functions = ", ".join(tell.word(Function(function)) for function in entry.functions)
+    lines: list[Inline] = []
+    for held in entry.qualifications:
+        until = tell("until", day=str(held.until)) if held.until else tell("without-end")
+        line = [plain(tell.slug(held.what)), muted(f" {held.from_} {until} ")]
+        line += index.links((held.exhibit,)) if held.exhibit else []
+        lines.append(line)
+    return _anchored([who, text(functions), joined(lines, "\n") or text(tell("none"))], entry.id)

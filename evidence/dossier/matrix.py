@@ -1,0 +1,128 @@
+"""The requirement matrix: every requirement with its outcome, what that rests on, and where the evidence is."""
+
+from evidence.dossier._blocks import Block, Inline, heading, muted, paragraph, plain, section, strong
+from evidence.dossier._index import Index, finding_anchor, finding_label
+from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._order import pack_of, pack_order
+from evidence.dossier._readings import limit_bar
+from evidence.dossier._titles import clause_title, criterion_of, requirement_title
+from evidence.dossier._words import Teller, text
+from evidence.model.finding import Finding
+from evidence.model.names import Group
+
+_HEADS = ("requirement", "subject", "outcome", "rests-on", "mark", "evidence")
+MAX_KEPT = 700  # characters of a row that is kept on one page; a longer one may break
+MAX_PARTS = 8  # parts listed in a row that is kept on one page
+
+_Numbered = list[tuple[int, Finding]]
+
+
+def build(source: DossierInput, say: Say) -> Data:
+    """One table per basis, then the maker's manual, then common practice, which is not counted."""
+    tell, index = Teller(source, say), Index.of(source)
+    blocks: list[Block] = [paragraph(text(tell("matrix-lead")), "muted")]
+    for title, lead, findings in _tables(source, index, tell):
+        blocks.append(heading(title))
+        if lead:
+            blocks.append(paragraph(text(lead), "muted"))
+        blocks.append(_matrix(findings, source, index, tell))
+    return section("matrix", tell("title-matrix"), blocks)
+
+
+def _tables(source: DossierInput, index: Index, tell: Teller) -> list[tuple[str, str, _Numbered]]:
+    numbered = list(enumerate(index.findings))
+    standards = [(n, finding) for n, finding in numbered if finding.group == Group.STANDARD]
+    tables = [
+        (_basis_title(pack, source, tell), "", [(n, each) for n, each in standards if pack_of(each) == pack])
+        for pack in pack_order(source)
+    ]
+    profile = source.manifest.profile
+    manual = tell("matrix-profile", reference=profile.reference, manual=profile.manual, maker=profile.maker)
+    for group, title, lead in (
+        (Group.PROFILE, manual, ""),
+        (Group.PRACTICE, tell("matrix-practice"), tell("matrix-practice-lead")),
+    ):
+        if rows := [(n, finding) for n, finding in numbered if finding.group == group]:
+            tables.append((title, lead, rows))
+    return tables
+
+
+def _basis_title(pack: str, source: DossierInput, tell: Teller) -> str:
+    standard = next((basis.standard for basis in source.manifest.bases if pack in basis.packs), "")
+    return tell("matrix-basis", standard=standard, pack=pack) if standard else pack
+
+
+def _matrix(findings: _Numbered, source: DossierInput, index: Index, tell: Teller) -> Block:
+    clauses: dict[str, _Numbered] = {}
+    for number, finding in findings:
+        clauses.setdefault(finding.clause, []).append((number, finding))
+    return {
+        "kind": "matrix",
+        "heads": [tell(f"head-{name}") for name in _HEADS],
+        "clauses": [
+            {
+                "title": [strong(clause), plain("  " + clause_title(rows[0][1], index, tell))],
+                "outcomes": _clause_outcomes(rows[0][1], source, tell),
+                "rows": [_row(number, finding, source, index, tell) for number, finding in rows],
+            }
+            for clause, rows in clauses.items()
+        ],
+    }
+
+
+def _clause_outcomes(finding: Finding, source: DossierInput, tell: Teller) -> Inline:
+    pack, spans = pack_of(finding), []
+    for entry in source.manifest.clauses:
+        if (entry.pack, entry.clause) == (pack, finding.clause):
+            spans.append(muted(tell.subject(entry.subject) + " "))
+            spans += tell.outcome(entry.outcome)
+            spans.append(
+                muted(" " + tell("route", route=tell.slug(entry.route)) + " " if entry.route else " ")
+            )
+    return spans
+
+
+def _row(number: int, finding: Finding, source: DossierInput, index: Index, tell: Teller) -> Data:
+    reason = tell.reason(finding.reason)
+    # a single part that repeats the finding's own reason tells nothing new
+    told = finding.parts if len(finding.parts) > 1 or _differs(finding, tell) else ()
+    parts = [
+        {
+            "chip": tell.outcome(part.outcome),
+            "text": [strong(part.name + " "), plain(tell.reason(part.reason))],
+        }
+        for part in told
+    ]
+    length = len(reason) + sum(len(part["text"][1]["t"]) for part in parts)
+    return {
+        "anchors": [finding_anchor(number)],
+        "label": finding_label(number),
+        "title": text(requirement_title(finding, index, tell)),
+        "criterion": criterion_of(finding),
+        "subject": text(tell.subject(finding.subject)),
+        "outcome": tell.outcome(finding.outcome),
+        "rests": [plain(", ".join(tell.word(entry) for entry in finding.rests_on))]
+        if finding.rests_on
+        else [],
+        "mark": text(tell.word(finding.mark)),
+        "evidence": index.links((*finding.exhibits, *finding.documents, *finding.records)),
+        "reason": [plain(reason), *_remarks(finding, index, tell)],
+        "bar": limit_bar(finding, source, index, tell),
+        "parts": parts,
+        "keep": length <= MAX_KEPT and len(parts) <= MAX_PARTS,
+    }
+
+
+def _differs(finding: Finding, tell: Teller) -> bool:
+    return any(tell.reason(part.reason) != tell.reason(finding.reason) for part in finding.parts)
+
+
+def _remarks(finding: Finding, index: Index, tell: Teller) -> Inline:
+    remarks: Inline = []
+    if finding.concession is not None:
+        remarks += [strong(" " + tell("conceded") + " "), *index.links((finding.concession,))]
+    if finding.expires is not None:
+        remarks.append(muted(" " + tell("expires", day=finding.expires)))
+    if finding.open:
+        remarks.append(muted(" " + tell("to-close", who=tell.word(finding.closes))))
+    return remarks

@@ -1,0 +1,82 @@
+"""The photo log: each picture with what it shows, what its file claims, and which findings rest on it."""
+
+from evidence.dossier._blocks import Block, Inline, heading, mono, muted, paragraph, plain, section
+from evidence.dossier._index import Index, item_anchor
+from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._words import Teller, text
+from evidence.model.exhibit import Item, Photo
+from evidence.model.manifest import ManifestExhibit
+
+SHORT_DIGEST = 16  # hexadecimal digits printed; the manifest has all 64
+_MIB = 1024 * 1024
+_KIB = 1024
+
+
+def build(source: DossierInput, say: Say) -> Data:
+    """One card per photo, by position and role as the record lists them."""
+    tell, index = Teller(source, say), Index.of(source)
+    photos = [exhibit for exhibit in source.manifest.exhibits if exhibit.kind == "photo"]
+    if not photos:
+        return section("photos", tell("title-photos"), [paragraph(text(tell("photos-none")))])
+    blocks: list[Block] = [paragraph(text(tell("photos-lead")), "muted")]
+    subjects = dict.fromkeys(exhibit.subject for exhibit in photos)
+    for subject in subjects:
+        blocks.append(heading(tell("photos-of", subject=tell.subject(subject))))
+        blocks += [_card(entry, source, index, tell) for entry in photos if entry.subject == subject]
+    return section("photos", tell("title-photos"), blocks)
+
+
+def _card(exhibit: ManifestExhibit, source: DossierInput, index: Index, tell: Teller) -> Block:
+    role = tell.word(exhibit.role)
+    return {
+        "kind": "photo",
+        "anchors": [item_anchor(exhibit)],
+        "picture": exhibit.id,
+        "alt": tell("photo-alt", id=exhibit.id, role=role, subject=tell.subject(exhibit.subject)),
+        "label": exhibit.id,
+        "title": role,
+        "rows": [{"label": label, "value": value} for label, value in _facts(exhibit, source, index, tell)],
+    }
+
+
+def _facts(
+    exhibit: ManifestExhibit, source: DossierInput, index: Index, tell: Teller
+) -> list[tuple[str, Inline]]:
+    item = source.items.get(exhibit.id)
+    rows = [*_camera_facts(item, tell)]
+    rows.append((tell("photo-file"), text(f"{_size(exhibit.bytes)}, {exhibit.media_type}")))
+    rows.append((tell("photo-digest"), [mono(exhibit.sha256[:SHORT_DIGEST]), plain(" …")]))
+    if name := _original_name(exhibit.id, source):
+        rows.append((tell("photo-name"), text(name)))
+    if item is not None and item.warnings:
+        rows.append((tell("photo-notes"), text(", ".join(tell.slug(code) for code in item.warnings))))
+    rows.append((tell("photo-supports"), index.supports(exhibit.id)))
+    return rows
+
+
+def _camera_facts(item: Item | None, tell: Teller) -> list[tuple[str, Inline]]:
+    photo = None if item is None else item.photo
+    if photo is None:
+        return []
+    rows = [(tell("photo-time"), _taken(photo, tell))]
+    rows.append((tell("photo-camera"), text(photo.camera or tell("none"))))
+    rows.append((tell("photo-size"), text(f"{photo.width} \u00d7 {photo.height} px")))
+    return rows
+
+
+def _taken(photo: Photo, tell: Teller) -> Inline:
+    if photo.taken is None:
+        return text(tell("photo-no-time"))
+    offset = photo.taken_offset or tell("photo-no-offset")
+    return [plain(photo.taken.replace("T", " ")), muted(f" {offset}")]
+
+
+def _original_name(identifier: str, source: DossierInput) -> str:
+    names = () if source.people is None else source.people.file_names
+    return next((entry.name for entry in names if entry.id == identifier), "")
+
+
+def _size(count: int) -> str:
+    if count >= _MIB:
+        return f"{count / _MIB:.1f} MiB"
+    return f"{-(-count // _KIB)} KiB"

@@ -1,0 +1,145 @@
+"""Read every evidence file of a job once: what it is, its numbers, and the picture that will be printed."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from evidence import files, jobs, jsondoc
+from evidence.errors import InputError, SillmarkError
+from evidence.exhibits import Reader
+from evidence.exhibits._base import Reading
+from evidence.exhibits.reading import read, unreadable
+from evidence.model.exhibit import Item
+from evidence.model.intake import Intake, IntakeEntry, IntakeEvent
+from evidence.model.names import Role
+from evidence.model.record import ExhibitEntry
+from evidence.model.stub import STUB_FORMAT
+
+MAX_EXHIBIT = 64 * 1024 * 1024  # bytes; the readers have tighter caps of their own
+KEY_ROLES = frozenset(
+    {Role.WHICH_VEHICLE, Role.HOOK_POSITION, Role.LOCK_WINDOW_OPEN, Role.LOCK_WINDOW_LOCKED}
+)
+
+
+@dataclass(frozen=True)
+class Examined:
+    """What the evidence files of a job hold.
+
+    Attributes:
+        items: exhibit id to what was read; files that are missing have none.
+        tables: exhibit id of a table to one tuple of decimal strings per column.
+        sources: exhibit id to the file in the job folder.
+        twins: exhibit id to name below ``derived/`` and bytes of its redacted twin or stub.
+        changed: exhibits whose bytes are not those of the intake log.
+        new: lines that the intake log lacks: files read for the first time.
+    """
+
+    items: Mapping[str, Item]
+    tables: Mapping[str, tuple[tuple[str, ...], ...]]
+    sources: Mapping[str, Path]
+    twins: Mapping[str, tuple[str, bytes]]
+    changed: frozenset[str]
+    new: tuple[IntakeEntry, ...]
+
+
+def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
+    """Read the job's evidence files, one after the other.
+
+    Args:
+        job: the job folder as read.
+        reader: runs readers of hostile formats.
+        at: local time with offset, for files that the log does not know.
+        twins: make the redacted twins as well, which takes most of the time.
+
+    Raises:
+        InputError: a path that is no regular file or cannot be read; what a reader refuses becomes an item.
+    """
+    readings: dict[str, Reading] = {}
+    made: dict[str, tuple[str, bytes]] = {}
+    sources: dict[str, Path] = {}
+    for entry in job.filed():
+        path = job.folder / str(entry.file)
+        if not path.exists() and not path.is_symlink():
+            continue
+        data = files.read_inside(job.folder, str(entry.file), MAX_EXHIBIT)
+        readings[entry.id] = reading = read_or_say_why(
+            data, str(entry.file), entry.id, reader, photo=_photo_reader(entry) if twins else "photo"
+        )
+        sources[entry.id] = path
+        if twins and (twin := _twin(job, entry, reading)):
+            made[entry.id] = twin
+    items = {exhibit: reading.item for exhibit, reading in readings.items()}
+    tables = {exhibit: reading.values for exhibit, reading in readings.items() if reading.values}
+    changed = changed_since_filed(items, job.intake)
+    return Examined(items, tables, sources, made, changed, _unlogged(items, job.intake, at))
+
+
+def read_or_say_why(
+    data: bytes, where: str, exhibit: str, reader: Reader, *, photo: str = "photo"
+) -> Reading:
+    """One evidence file; what no reader accepts becomes an item that says why nothing rests on it."""
+    try:
+        return read(data, where, exhibit, reader=reader, photo=photo)
+    except InputError as error:
+        return Reading(unreadable(data, error, exhibit))
+
+
+def changed_since_filed(items: Mapping[str, Item], intake: Intake) -> frozenset[str]:
+    """Exhibits whose bytes are not those of the intake log."""
+    logged = intake.digests()
+    return frozenset(
+        exhibit for exhibit, item in items.items() if logged.get(exhibit, item.sha256) != item.sha256
+    )
+
+
+def _photo_reader(entry: ExhibitEntry) -> str:
+    return "print-key" if entry.role in KEY_ROLES else "print-other"
+
+
+def _twin(job: jobs.Job, entry: ExhibitEntry, reading: Reading) -> tuple[str, bytes] | None:
+    item = reading.item
+    if reading.printed is not None:
+        return f"{entry.id}.redacted.jpg", reading.printed
+    if item.kind == "document":
+        supplied = f"documents/{entry.id}.redacted.pdf"
+        if (job.folder / supplied).is_file():
+            return f"{entry.id}.redacted.pdf", files.read_inside(job.folder, supplied, MAX_EXHIBIT)
+        return f"{entry.id}.redacted.json", jsondoc.canonical(_stub(job, entry, item))
+    return None
+
+
+def _stub(job: jobs.Job, entry: ExhibitEntry, item: Item) -> dict[str, Any]:
+    claims = [
+        {
+            "name": claim.name.value,
+            **({"value": claim.value} if isinstance(claim.value, str) else {}),
+            **({"page": claim.page} if claim.page is not None else {}),
+        }
+        for document in job.record.documents
+        if document.exhibit == entry.id
+        for claim in document.claims
+    ]
+    pages = item.pdf.pages if item.pdf else None
+    return {"format": STUB_FORMAT, "id": entry.id, "pages": pages, "claims": claims}
+
+
+def _unlogged(items: Mapping[str, Item], intake: Intake, at: str) -> tuple[IntakeEntry, ...]:
+    logged = intake.digests()
+    return tuple(
+        jobs.entry(IntakeEvent.FIRST_READ, exhibit, item.sha256, at)
+        for exhibit, item in sorted(items.items())
+        if exhibit not in logged
+    )
+
+
+def remember(job: jobs.Job, examined: Examined) -> None:
+    """Log files that were read for the first time; a folder that cannot be written is left as it is."""
+    if not examined.new:
+        return
+    try:
+        with jobs.locked(job.folder):
+            known = {line.id for line in jobs.read_intake(job.folder).entries}
+            jobs.log(job.folder, [line for line in examined.new if line.id not in known])
+    except (OSError, SillmarkError):
+        return

@@ -1,0 +1,58 @@
+"""Files attached to a PDF, and how many pages it has; without the models, so that a verifier starts quickly."""
+
+from evidence.exhibits._answer import Answer, quoted, refuse
+from evidence.exhibits._pdf import counted_pages, opened
+
+MAX_CARRIER_BYTES = (
+    256 * 1024 * 1024
+)  # of a PDF whose attachments or pages are asked for; a dossier carries originals
+MAX_ATTACHMENTS = 500
+MAX_ATTACHED_BYTES = 256 * 1024 * 1024  # of all attachments together
+
+
+def attachments_answer(data: bytes, where: str) -> Answer:
+    """Attachments of a PDF: ``{"names": [...]}``, sorted, and one byte string each, in that order."""
+    attached = attachments(data, where)
+    names = sorted(attached)
+    return Answer({"names": names}, tuple(attached[name] for name in names))
+
+
+def page_count_answer(data: bytes, where: str) -> Answer:
+    """Number of pages of a PDF: ``{"pages": n}``."""
+    return Answer({"pages": page_count(data, where)})
+
+
+def page_count(data: bytes, where: str) -> int:
+    """Number of pages of a PDF.
+
+    Raises:
+        InputError: with code exhibit-too-large, pdf-damaged, pdf-encrypted, pdf-empty or pdf-too-many-pages.
+    """
+    with opened(data, where, MAX_CARRIER_BYTES) as reader:
+        return counted_pages(reader, where)
+
+
+def attachments(data: bytes, where: str) -> dict[str, bytes]:
+    """Files attached to a PDF, by the name a reader program shows.
+
+    Raises:
+        InputError: with code exhibit-too-large, pdf-damaged, pdf-encrypted, pdf-attachment-twice (two files under
+            one name: programs would disagree about which is meant) or pdf-attachments-too-large.
+    """
+    attached: dict[str, bytes] = {}
+    total = 0
+    with opened(data, where, MAX_CARRIER_BYTES) as reader:
+        for entry in reader.attachment_list:
+            shown = str(entry.alternative_name or entry.name)
+            if shown in attached:
+                refuse("pdf-attachment-twice", where, found=quoted(shown))
+            attached[shown] = entry.content
+            total += len(attached[shown])
+            if total > MAX_ATTACHED_BYTES or len(attached) > MAX_ATTACHMENTS:
+                refuse(
+                    "pdf-attachments-too-large",
+                    where,
+                    limit=str(MAX_ATTACHED_BYTES),
+                    files=str(MAX_ATTACHMENTS),
+                )
+    return attached

@@ -1,0 +1,137 @@
+"""Every reason that judging gives, with the parameters its sentence may name; the catalogue has one sentence for each.
+
+A reason with an unknown code, or without a promised parameter, is a fault of the program and stops it.
+"""
+
+from collections.abc import Mapping
+
+from evidence.model.finding import Parameter, Reason
+from evidence.model.names import ContradictionRule, Role
+
+_APPLICABILITY = {
+    "not-for-this-vehicle": ("expected", "fact", "found"),
+    "route-not-taken": ("compared", "taken"),
+    "nothing-recorded": ("kind",),
+    "fact-not-stated": ("fact", "subject"),
+    "fact-illegible": ("fact", "subject"),
+    "all-parts-met": ("count",),
+}
+_EVIDENCE = {
+    **{f"missing-{role.value}": ("subject",) for role in Role},
+    "missing-evidence": ("roles", "subject"),
+    "too-few-files": ("at_least", "found", "roles", "subject"),
+    "evidence-open": ("exhibits", "state"),
+    "evidence-promised": ("by", "exhibits", "from"),
+    "file-missing": ("exhibits",),
+    "file-withdrawn": ("exhibits",),
+    "not-yet-known": ("entry", "known_on"),
+    "exhibit-illegible": ("exhibits",),
+    "exhibit-unreadable": ("exhibits",),
+    "file-changed": ("exhibits",),
+    "claims-not-recorded": ("exhibits",),
+    "claim-not-stated": ("claim", "document"),
+    "claim-open": ("claim", "document", "state"),
+    "claim-illegible": ("claim", "document"),
+    "value-not-recorded": ("quantity", "subject"),
+    "value-open": ("entry", "state"),
+    "value-illegible": ("entry",),
+    "torque-not-recorded": ("number", "screws"),
+    "time-open": ("entry", "state"),
+    "time-illegible": ("entry",),
+}
+_LIMITS = {
+    "limit-not-held": (),
+    "limit-not-confirmed": ("compared", "mark"),
+    "no-tolerance": ("nominal", "value"),
+    "within-limits": ("high", "low", "value"),
+    "at-least-minimum": ("low", "value"),
+    "at-most-maximum": ("high", "value"),
+    "outside-limits": ("high", "low", "value"),
+    "under-minimum": ("low", "value"),
+    "over-maximum": ("high", "value"),
+    "uncertainty-spans-limit": ("expanded_uncertainty", "limit", "value"),
+    "uncertainty-unknown": ("value",),
+    "outside-instrument-range": ("instrument", "value"),
+}
+_TYPES = {
+    "evidence-there": ("found",),
+    "fields-complete": ("document",),
+    "fields-missing": ("document", "fields"),
+    "fields-illegible": ("document", "fields"),
+    "inside-corridor": ("at", "exhibit", "margin"),
+    "outside-corridor": ("at", "exhibit", "margin"),
+    "corridor-unordered": (),
+    "not-a-table": ("exhibit",),
+    "column-missing": ("column", "exhibit"),
+    "column-unit-missing": ("column", "exhibit", "expected"),
+    "column-unit": ("column", "exhibit", "expected", "found"),
+    "channel-too-short": ("exhibit",),
+    "fact-matches": ("fact", "found"),
+    "fact-differs": ("expected", "fact", "found"),
+    "cycles-not-recorded": ("kind", "subject"),
+    "counted-enough": ("at_least", "found"),
+    "too-few-counted": ("at_least", "found"),
+    "faults-seen": ("allowed", "faults", "found"),
+    "valid-on-day": ("day", "entry"),
+    "expired-on-day": ("day", "entry", "last_day"),
+    "not-yet-valid-on-day": ("day", "entry", "first_day"),
+    "calibration-after-use": ("day", "entry", "first_day"),
+    "calibration-not-recorded": ("entry",),
+    "calibration-illegible": ("entry",),
+    "interval-not-recorded": ("entry",),
+    "qualification-not-recorded": ("entry", "qualification"),
+    "locker-not-recorded": ("entry",),
+    "use-by-not-recorded": ("entry",),
+    "use-by-illegible": ("entry",),
+    "event-not-recorded": ("event",),
+    "no-concession": (),
+    "in-order": ("after", "before"),
+    "out-of-order": ("after", "before"),
+    "order-undecided": ("after", "before"),
+    "gap-long-enough": ("after", "at_least", "before"),
+    "gap-too-short": ("after", "at_least", "before"),
+    "gap-undecided": ("after", "at_least", "before"),
+    "step-not-recorded": ("step", "subject"),
+    "reopened": ("redone", "step"),
+    "covered": ("claim", "found"),
+    "covers-other": ("claim", "expected", "found"),
+    "outside-report": ("claim", "document", "expected", "found"),
+    "stated": ("by", "function"),
+    "not-stated": ("function", "statement"),
+    "stated-by-other": ("by", "function", "statement"),
+}
+REASON_CODES: Mapping[str, tuple[str, ...]] = {**_APPLICABILITY, **_EVIDENCE, **_LIMITS, **_TYPES}
+"""Code to the parameters that are always there."""
+
+_R = ContradictionRule
+CONTRADICTION_CODES: Mapping[str, tuple[str, ...]] = {
+    _R.DECLARATION_BEFORE_LAST_TEST.value: ("declared", "entry", "tested"),
+    _R.CALIBRATION_EXPIRED_ON_WORK.value: ("entry", "instrument", "last_day", "used"),
+    _R.PHOTO_OUTSIDE_WORK.value: ("exhibit", "first_day", "last_day", "taken"),
+    _R.SERIAL_DIFFERS.value: ("claimed", "document", "recorded", "subject"),
+    _R.ORDER_BROKEN.value: ("after", "after_time", "before", "before_time", "subject"),
+    _R.TESTED_PAIR_DIFFERS.value: ("document", "fitted", "subject", "tested"),
+    _R.VIN_CHECK_DIGIT.value: ("expected", "found", "vin"),
+    _R.SIGNATORY_IS_FITTER.value: ("entry", "person"),
+    _R.SAME_FILE_TWICE.value: ("first", "second"),
+    _R.EXHIBIT_CHANGED.value: ("exhibit",),
+    _R.CERTIFICATE_DATE_DIFFERS.value: ("claimed", "document", "instrument", "recorded"),
+}
+"""Code, which is the rule's own name, to the parameters that are always there."""
+
+
+def because(code: str, /, **parameters: Parameter) -> Reason:
+    """A reason with a known code and at least the parameters that its sentence names.
+
+    Raises:
+        ValueError: the code is not listed, or a promised parameter is absent.
+    """
+    promised = REASON_CODES.get(code, CONTRADICTION_CODES.get(code))
+    if promised is None or not set(promised) <= set(parameters):
+        raise ValueError(f"{code}: {sorted(parameters)}")
+    return Reason(code=code, parameters=dict(sorted(parameters.items())))
+
+
+def all_codes() -> tuple[str, ...]:
+    """Every code of a finding or contradiction, sorted."""
+    return tuple(sorted({*REASON_CODES, *CONTRADICTION_CODES}))

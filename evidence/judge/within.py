@@ -1,0 +1,177 @@
+"""Type ``within``: a quantity lies between limits, its uncertainty counted in.
+
+Guarded acceptance (JCGM 106:2012, guard band r = 1): with U the expanded uncertainty, met where the whole of
+[v-U, v+U] lies inside the limits, not met where it lies wholly outside, undecided else. ``simple`` compares the
+value alone, limits included. Everything is an exact fraction.
+"""
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from evidence.judge._base import Look, Verdict, asked, decide, verdict
+from evidence.judge._evidence import (
+    Stop,
+    Used,
+    claim_state_stop,
+    claim_stop,
+    claims_of,
+    document_stop,
+    documents,
+    no_documents,
+    not_shown,
+    recorded,
+    supporting,
+    unreadable,
+    used_document,
+)
+from evidence.judge._scope import lineage, screws_of
+from evidence.judge._uncertainty import Measured, of_characteristic, of_document, of_torque
+from evidence.judge.case import Case
+from evidence.model._text import FieldState
+from evidence.model.criterion import Within
+from evidence.model.finding import Finding, Parameter
+from evidence.model.names import FieldWord, Outcome
+from evidence.model.record import Characteristic, Document, Screws
+from evidence.quantity import Quantity
+from evidence.register.demand import Demand
+
+
+def judge(demand: Demand, subject: str, case: Case) -> Finding:
+    """Compare every recorded value of the quantity; several values, screws or documents are joined by AND."""
+    criterion = asked(demand, Within)
+    source, _, name = criterion.quantity.partition(".")
+    looks = {"characteristic": _characteristics, "document": _documents, "screws": _torques}
+    return decide(demand, subject, case, lambda: looks[source](criterion, name, subject, case))
+
+
+def _characteristics(criterion: Within, name: str, subject: str, case: Case) -> Sequence[Look]:
+    line = lineage(subject, case.record)
+    found = [value for value in case.record.characteristics if value.name == name and value.subject in line]
+    if not found:
+        return [Look(Used(), not_shown("value-not-recorded", quantity=name, subject=subject))]
+    beside = supporting(criterion.evidence_from, subject, case)
+    return [_characteristic(criterion, value, case, beside, several=len(found) > 1) for value in found]
+
+
+def _characteristic(
+    criterion: Within, value: Characteristic, case: Case, beside: Used, *, several: bool
+) -> Look:
+    used = recorded(value.id, value.instrument) | beside
+    name = value.id if several else ""
+    if isinstance(value.value, FieldState):
+        return Look(used, _state_stop(value.id, value.value), name=name)
+    return _measured(criterion, of_characteristic(value, case.record), used, name)
+
+
+def _torques(criterion: Within, _name: str, subject: str, case: Case) -> Sequence[Look]:
+    groups = screws_of(subject, case.record)
+    if not groups:
+        return [Look(Used(), not_shown("value-not-recorded", quantity=criterion.quantity, subject=subject))]
+    return [look for group in groups for look in _group(criterion, group, subject, case)]
+
+
+def _group(criterion: Within, group: Screws, subject: str, case: Case) -> Sequence[Look]:
+    used = recorded(group.id, group.instrument) | supporting(criterion.evidence_from, subject, case)
+    numbers = range(1, max(group.count, len(group.torques), 1) + 1)
+    return [_screw(criterion, group, number, used, case) for number in numbers]
+
+
+def _screw(criterion: Within, group: Screws, number: int, used: Used, case: Case) -> Look:
+    name = f"{group.id}.{number}"
+    if number > len(group.torques):
+        stop = not_shown("torque-not-recorded", screws=group.id, number=str(number))
+        return Look(used, stop, name=name)
+    torque = group.torques[number - 1]
+    if isinstance(torque, FieldState):
+        return Look(used, _state_stop(name, torque), name=name)
+    return _measured(criterion, of_torque(torque, group, case.record), used, name)
+
+
+def _documents(criterion: Within, name: str, subject: str, case: Case) -> Sequence[Look]:
+    found = documents(criterion.evidence_from, subject, case)
+    if not found:
+        return [Look(Used(), no_documents(criterion.evidence_from, subject, case))]
+    several = len(found) > 1
+    looks: list[Look] = []
+    for document in found:
+        label = document.id if several else ""
+        stop = document_stop(document, case) or claim_stop(document, name)
+        looks += (
+            [Look(used_document(document), stop, name=label)]
+            if stop
+            else _claims(criterion, name, document, label)
+        )
+    return looks
+
+
+def _claims(criterion: Within, name: str, document: Document, label: str) -> Sequence[Look]:
+    used = used_document(document)
+    claims = claims_of(document, name)
+    looks = []
+    for number, claim in enumerate(claims, start=1):
+        part = f"{document.id}.{number}" if len(claims) > 1 else label
+        if isinstance(claim.value, FieldState):
+            looks.append(Look(used, claim_state_stop(claim.value, name, document), name=part))
+        elif claim.quantity is not None:
+            looks.append(_measured(criterion, of_document(claim.quantity), used, part))
+    return looks
+
+
+def _state_stop(entry: str, state: FieldState) -> Stop:
+    if state.state == FieldWord.ILLEGIBLE:
+        return unreadable("value-illegible", entry=entry)
+    return not_shown("value-open", entry=entry, state=state.state.value)
+
+
+def _measured(criterion: Within, measured: Measured, used: Used, name: str) -> Look:
+    return Look(
+        used,
+        compare=lambda: compare(criterion, measured),
+        name=name,
+        shown={"value": measured.value.json()},
+    )
+
+
+def compare(criterion: Within, measured: Measured) -> Verdict:
+    """Compare one value with the limits of the criterion by its decision rule."""
+    low, high = criterion.bound(criterion.low), criterion.bound(criterion.high)
+    value = measured.value
+    shown: dict[str, Parameter] = {"value": value.json()}
+    if low is None and high is None:
+        nominal = criterion.bound(criterion.nominal)
+        wanted = nominal.json() if nominal else {"value": "", "unit": value.unit.symbol}
+        return verdict(Outcome.UNDECIDED, "no-tolerance", nominal=wanted, **shown)
+    if criterion.decision == "simple":
+        return _placed(low, high, value.base, value.base, shown)
+    if measured.out_of_range_of is not None:
+        instrument = measured.out_of_range_of
+        return verdict(Outcome.UNDECIDED, "outside-instrument-range", instrument=instrument, **shown)
+    if measured.expanded is None:
+        return verdict(Outcome.UNDECIDED, "uncertainty-unknown", **shown)
+    shown["expanded_uncertainty"] = measured.expanded.json()
+    spread = measured.expanded.base
+    return _placed(low, high, value.base - spread, value.base + spread, shown)
+
+
+def _placed(
+    low: Quantity | None, high: Quantity | None, least: Fraction, most: Fraction, shown: dict[str, Parameter]
+) -> Verdict:
+    if low is not None:
+        shown["low"] = low.json()
+    if high is not None:
+        shown["high"] = high.json()
+    if low is not None and most < low.base:
+        return verdict(Outcome.NOT_MET, "under-minimum" if high is None else "outside-limits", **shown)
+    if high is not None and least > high.base:
+        return verdict(Outcome.NOT_MET, "over-maximum" if low is None else "outside-limits", **shown)
+    if low is not None and least < low.base:
+        return verdict(Outcome.UNDECIDED, "uncertainty-spans-limit", limit=low.json(), **shown)
+    if high is not None and most > high.base:
+        return verdict(Outcome.UNDECIDED, "uncertainty-spans-limit", limit=high.json(), **shown)
+    return verdict(Outcome.MET, _inside_code(low, high), **shown)
+
+
+def _inside_code(low: Quantity | None, high: Quantity | None) -> str:
+    if low is not None and high is not None:
+        return "within-limits"
+    return "at-least-minimum" if low is not None else "at-most-maximum"

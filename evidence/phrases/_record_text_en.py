@@ -1,0 +1,167 @@
+"""English words for problems of quantities, texts and YAML: code to a sentence with named fields, and what to type."""
+
+QUANTITY: dict[str, tuple[str, str]] = {
+    "quantity-unreadable": (
+        "'{found}' is no value that can be read as {dimension}.",
+        "Type a number, a space and a unit, such as 120.3 mm, 18 N·m or 4 3/8 in.",
+    ),
+    "quantity-comma-ambiguous": (
+        "'{found}' can be read as {decimal} or as {grouped}.",
+        "Type a point as decimal mark, or leave the thousands mark out.",
+    ),
+    "quantity-fraction": (
+        "'{found}' is no fraction that a rule is divided by.",
+        "Type halves, quarters, eighths and so on, such as 4 3/8 in, or a decimal number.",
+    ),
+    "quantity-unit-missing": (
+        "'{found}' has no unit; one of these was expected: {expected}.",
+        "Put the unit behind the number, with a space between them.",
+    ),
+    "quantity-unit": (
+        "'{found}' is not a unit for this value; one of these was expected: {expected}.",
+        "Type the value in one of these units, or check whether it belongs in another field.",
+    ),
+    "quantity-unknown": (
+        "'{found}' names no quantity that can have limits.",
+        "Use characteristic.<name>, document.<claim> with a number, or screws.torque.",
+    ),
+}
+
+TEXTS: dict[str, tuple[str, str]] = {
+    "time-unreadable": (
+        "'{found}' is no time in a form that can be read.",
+        "Type 2026-03-04, 2026-03-04 am, 2026-03-04 before 14:00 or 2026-03-04T10:40.",
+    ),
+    "date-unreadable": ("'{found}' is no date.", "Type year-month-day, such as 2026-03-04."),
+    "offset-unreadable": (
+        "'{found}' is no offset from UTC.",
+        'Type "+01:00", "-05:00" or Z, in quotation marks.',
+    ),
+    "text-expected": ("Text was expected here, not a {found}.", "Put one value here."),
+    "count-unreadable": (
+        "'{found}' is no count.",
+        "Type a whole number from 0 to 999999 without sign, comma or unit.",
+    ),
+    "yes-no-expected": ("'{found}' is neither yes nor no.", "Type yes or no."),
+    "vin-malformed": (
+        "'{found}' is not a VIN.",
+        (
+            "A VIN has 17 capital letters and digits, without I, O and Q. "
+            "If it is not known yet, type {state: to come}."
+        ),
+    ),
+    "pack-reference-malformed": (
+        "'{found}' names no pack.",
+        "Type the pack's id, @ and its version, such as en-1789-2020@1.",
+    ),
+    "profile-reference-malformed": (
+        "'{found}' names no fitting profile.",
+        "Type the profile's id, @ and its revision, such as heron-2@C.",
+    ),
+    "job-path-malformed": (
+        "'{found}' is no file of a job folder.",
+        "Name a file in photos, documents or tests, such as photos/E001.jpg; no other folder, no spaces.",
+    ),
+    "id-malformed": (
+        "'{found}' cannot be an id.",
+        "An id has up to 40 letters A to Z, digits, dots, hyphens and underscores, and begins with a letter or digit.",
+    ),
+    "slug-malformed": (
+        "'{found}' cannot be a name of this kind.",
+        "Type small letters, digits and hyphens only, such as floor-plate.",
+    ),
+    "digest-malformed": (
+        "'{found}' is no SHA-256 sum.",
+        "Type the 64 digits and letters a to f that sha256sum prints.",
+    ),
+    "text-control-character": (
+        "The text holds a character that does not print: {found}.",
+        "Delete it and type the text again; text copied from another program can hold such characters.",
+    ),
+    "text-empty": ("The text is empty.", "Type the value, or {state: unknown} where that is allowed."),
+    "text-too-long": (
+        "The text has {found} characters; at most {limit} fit.",
+        "Shorten it, or put the rest into a note in people.yaml.",
+    ),
+    "text-form": ("'{found}' does not have the form of {example}.", "Type it like the example."),
+    "text-not-ascii": (
+        "'{found}' holds characters that do not fit here.",
+        "Use plain letters, digits and signs without accents.",
+    ),
+}
+
+YAML: dict[str, tuple[str, str]] = {
+    "yaml-too-large": (
+        "The file has {found} bytes; at most {limit} are read.",
+        "A job record is a small text file. Check that this is the right file.",
+    ),
+    "yaml-not-utf8": (
+        "The byte {found} is not UTF-8 text.",
+        "Save the file as UTF-8 in the text editor.",
+    ),
+    "yaml-byte-order-mark": (
+        "The text holds a byte order mark ({found}).",
+        "Save the file as UTF-8 without byte order mark (BOM).",
+    ),
+    "yaml-nul": ("The text holds a NUL character ({found}).", "Save the file as plain UTF-8 text."),
+    "yaml-control-character": (
+        "The text holds a character that does not print ({found}).",
+        "Delete it; text copied from another program can hold such characters.",
+    ),
+    "yaml-tab": ("A tab stands where spaces are expected.", "Indent with spaces."),
+    "yaml-line-too-long": (
+        "The line is longer than {limit} characters.",
+        "Break it into several lines.",
+    ),
+    "yaml-directive": ("A line beginning with % stands before the record.", "Delete that line."),
+    "yaml-malformed": (
+        "The text cannot be read as YAML: {found}.",
+        (
+            "Look at this line and the one above: a missing space behind a colon, a bracket or quotation mark "
+            "left open, or a line indented differently from its neighbours."
+        ),
+    ),
+    "yaml-empty": ("The file holds nothing.", "Write the record, or copy it from a job made with start."),
+    "yaml-several-documents": (
+        "A second document begins here.",
+        "Keep one record per file: delete the line --- and what does not belong.",
+    ),
+    "yaml-too-deep": (
+        "Lists and mappings are nested deeper than {limit}.",
+        "Check the brackets; no honest record is that deep.",
+    ),
+    "yaml-too-many-values": (
+        "The file holds more than {limit} values.",
+        "Check that this is the right file; no honest record is that large.",
+    ),
+    "yaml-key-not-text": (
+        "A key stands here that is no plain word.",
+        (
+            "Begin the line with one word and a colon. Text with a question mark or bracket in front needs "
+            "quotation marks."
+        ),
+    ),
+    "yaml-duplicate-key": (
+        "'{found}' stands twice in the same place; the first is at {first}.",
+        "Keep one of the two.",
+    ),
+    "yaml-anchor": (
+        "The anchor &{found} is not allowed here.",
+        "Write the value out. Text that begins with & needs quotation marks.",
+    ),
+    "yaml-alias": (
+        "The alias *{found} is not allowed here.",
+        "Write the value out again. Text that begins with * needs quotation marks.",
+    ),
+    "yaml-tag": (
+        "The tag {found} is not allowed here.",
+        "Delete it. Text that begins with ! needs quotation marks.",
+    ),
+    "value-empty": (
+        "'{key}' has no value.",
+        (
+            "Type the value, or {state: to come} or {state: unknown} where that is allowed; "
+            "delete the line if there is nothing to say. Text with a comma inside braces needs quotation marks."
+        ),
+    ),
+}

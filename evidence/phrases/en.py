@@ -1,0 +1,18 @@
+"""The English catalogue, joined from one table per stage."""
+
+from evidence.phrases.contradictions_en import CONTRADICTIONS
+from evidence.phrases.dossier_en import DOSSIER
+from evidence.phrases.exhibits_en import EXHIBITS
+from evidence.phrases.reasons_en import REASONS
+from evidence.phrases.record_en import RECORD
+from evidence.phrases.shell_en import SHELL, WORDS
+from evidence.phrases.verdicts_en import PROBLEMS, VERDICTS
+
+_WITH_HINTS = (RECORD, EXHIBITS, PROBLEMS, VERDICTS, SHELL)
+_PLAIN = (REASONS, CONTRADICTIONS, DOSSIER, WORDS)
+
+SENTENCES: dict[str, str] = {
+    **{code: sentence for table in _WITH_HINTS for code, (sentence, _) in table.items()},
+    **{code: sentence for table in _PLAIN for code, sentence in table.items()},
+}
+HINTS: dict[str, str] = {code: advice for table in _WITH_HINTS for code, (_, advice) in table.items()}

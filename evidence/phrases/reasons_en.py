@@ -1,0 +1,167 @@
+"""English sentences for the reasons of findings: code to one or two short sentences.
+
+Fields are the parameters that ``judge.codes`` promises for the code. Where a point is open, the sentence says what to
+do. The words claim nothing beyond the evidence: they never say that a vehicle complies.
+"""
+
+_MISSING = {
+    "missing-which-vehicle": (
+        "No photo shows which vehicle this is. Take one with the job ticket or the vehicle's plate readable."
+    ),
+    "missing-overview": (
+        "No overview photo for {subject}. Step back until the whole stretcher place is in the picture."
+    ),
+    "missing-hook-position": (
+        "No photo of the hook position for {subject}. Lay the gauge card down and take it from beside the hook."
+    ),
+    "missing-lock-window-open": (
+        "No photo of the open lock window for {subject}. Unlock, then take it with the window frame filling the "
+        "picture."
+    ),
+    "missing-lock-window-locked": (
+        "No photo of the locked lock window for {subject}. Take it with the window frame filling the picture."
+    ),
+    "missing-label-system": "No photo of the fastening system's label for {subject}. Take it with the serial readable.",
+    "missing-label-stretcher": "No photo of the stretcher's label for {subject}. Take it with the serial readable.",
+    "missing-label-vehicle": "No photo of the vehicle's plate. Take it with the number readable.",
+    "missing-screws": "No photo of the screws for {subject}. Take one that shows every screw head of the group.",
+    "missing-witness-marks": (
+        "No photo of the witness marks for {subject}. Mark every screw and take one photo that shows all marks."
+    ),
+    "missing-charging": "No photo of the charging for {subject}. Dock the stretcher and show the charge lamp.",
+    "missing-other-photo": "A photo is missing for {subject}. Take it and add it.",
+    "missing-work-card": "The work card for {subject} is missing. Scan every page and add it.",
+    "missing-type-test-report": (
+        "No type-test report for {subject}. Ask the maker for it, or record who holds it and who has seen it."
+    ),
+    "missing-type-test-certificate": "No type-test certificate for {subject}. Ask the maker or laboratory for it.",
+    "missing-floor-test-report": "No test report on the floor for {subject}. Ask the vehicle's builder for it.",
+    "missing-calibration-certificate": (
+        "No calibration certificate for {subject}. Ask whoever keeps the tools for the one of this serial number."
+    ),
+    "missing-qualification": "No proof of qualification for {subject}. Add the certificate.",
+    "missing-manual-extract": "The pages of the manual are missing for {subject}. Add the pages that were worked to.",
+    "missing-data-sheet": "The data sheet is missing for {subject}. Ask the supplier for the one of this lot.",
+    "missing-declaration": "The declaration is missing. The signatory makes it when everything else is closed.",
+    "missing-delivery-note": "The delivery note is missing for {subject}. Ask the stores for it.",
+    "missing-concession": "The paper of the concession is missing for {subject}. Ask whoever granted it.",
+    "missing-other-document": "A document is missing for {subject}. Add it.",
+    "missing-cycle-log": "The log of the lock and release cycles is missing for {subject}. Add it.",
+    "missing-torque-log": "The torque log is missing for {subject}. Export it from the tool, or scan the sheet.",
+    "missing-pull-log": "The log of the pull test is missing for {subject}. Export it from the gauge.",
+    "missing-test-channel": "No table of the test's measurements for {subject}. Ask the laboratory for it as CSV.",
+    "missing-evidence": "Nothing is filed for {subject} that could answer this; one of these would: {roles}.",
+}
+_APPLICABILITY = {
+    "not-for-this-vehicle": "Asked only where {fact} is {expected}; here it is {found}.",
+    "route-not-taken": "Not needed: the clause is answered by another route ({taken}). By itself this was {compared}.",
+    "nothing-recorded": "The record holds no entry of this kind ({kind}). Add it to the record.",
+    "fact-not-stated": "The record does not say {fact} for {subject}. Fill it in.",
+    "fact-illegible": "{fact} of {subject} cannot be read. Look at the part or paper again and type it in.",
+    "all-parts-met": "All {count} parts are met.",
+}
+_EVIDENCE = {
+    "too-few-files": "Only {found} of {at_least} are filed for {subject} ({roles}). Add the rest.",
+    "evidence-open": "Place {exhibits} is still empty ({state}). Add the file.",
+    "evidence-promised": "{exhibits} is to come from {from} by {by}. Add it then; ask if it is late.",
+    "file-missing": "The record names {exhibits}, but the file is not in the job folder. Put it back or add it again.",
+    "file-withdrawn": "{exhibits} was withdrawn and does not count. Add a file that stands.",
+    "not-yet-known": "{entry} was taken in after {known_on}, so it could not be known on that day.",
+    "exhibit-illegible": "{exhibits} cannot be read. Take or scan it again.",
+    "exhibit-unreadable": "The file of {exhibits} cannot be opened. Get it again from where it came and add it.",
+    "file-changed": "{exhibits} is not the file that was taken in. Put the original back, or answer why it changed.",
+    "claims-not-recorded": "{exhibits} is filed, but nobody typed in what it says. Enter its statements in the record.",
+    "claim-not-stated": "{document} does not state {claim}. Read the paper again, or ask its issuer for it.",
+    "claim-open": "{claim} of {document} is not known yet ({state}). Fill it in.",
+    "claim-illegible": "{claim} of {document} cannot be read. Ask for a clean copy.",
+    "value-not-recorded": "No value of {quantity} is recorded for {subject}. Measure it and write it down.",
+    "value-open": "The value of {entry} is not there yet ({state}). Measure it and write it down.",
+    "value-illegible": "The value of {entry} cannot be read. Measure it again.",
+    "torque-not-recorded": "No torque is recorded for screw {number} of {screws}. Look at the card, or check the screw.",
+    "time-open": "The time of {entry} is not known ({state}). Fill it in from the card.",
+    "time-illegible": "The time of {entry} cannot be read. Ask whoever wrote it.",
+}
+_LIMITS = {
+    "limit-not-held": (
+        "The limit is not in this tool's data. Enter it from your own copy of the standard or manual, with its page."
+    ),
+    "limit-not-confirmed": (
+        "Compared with a limit that nobody has confirmed ({mark}), this would be: {compared}. "
+        "Confirm the limit from your own copy, with its page."
+    ),
+    "no-tolerance": (
+        "The value is {value}; the manual gives {nominal} without a tolerance. Ask the maker for the tolerance."
+    ),
+    "within-limits": "{value} lies between {low} and {high}.",
+    "at-least-minimum": "{value} is at least {low}.",
+    "at-most-maximum": "{value} is at most {high}.",
+    "outside-limits": "{value} lies outside {low} to {high}. Correct the fitting and measure again.",
+    "under-minimum": "{value} is less than {low}. Correct it and measure again.",
+    "over-maximum": "{value} is more than {high}. Correct it and measure again.",
+    "uncertainty-spans-limit": (
+        "{value} with an uncertainty of {expanded_uncertainty} is too near the limit {limit} to say. "
+        "Measure with a better instrument, or move the value away from the limit."
+    ),
+    "uncertainty-unknown": (
+        "The value is {value}, but nobody stated how exact it is. Enter the uncertainty of the instrument."
+    ),
+    "outside-instrument-range": "{value} lies outside the range of {instrument}. Measure with one made for it.",
+}
+_TYPES = {
+    "evidence-there": "Filed and readable: {found}.",
+    "fields-complete": "{document} states everything that is asked.",
+    "fields-missing": "{document} does not state: {fields}. Ask its issuer for what is missing.",
+    "fields-illegible": "{document} cannot be read at: {fields}. Ask for a clean copy.",
+    "inside-corridor": "{exhibit} stays inside the corridor; it comes nearest, {margin}, at {at}.",
+    "outside-corridor": "{exhibit} leaves the corridor; it is worst at {at}, margin {margin}. Ask the laboratory.",
+    "corridor-unordered": "The corridor's points do not follow one another. Correct the limit that was entered.",
+    "not-a-table": "{exhibit} is not a table of numbers. Add the measurements as CSV.",
+    "column-missing": "{exhibit} has not exactly one column {column}. Name the columns as the laboratory did.",
+    "column-unit-missing": "Column {column} of {exhibit} has no unit; {expected} is asked. Add it to the heading.",
+    "column-unit": "Column {column} of {exhibit} is in {found}, which is not convertible to {expected}.",
+    "channel-too-short": (
+        "{exhibit} does not cover the whole time of the corridor. Ask the laboratory for the full record."
+    ),
+    "fact-matches": "{fact} is {found}, as it should be.",
+    "fact-differs": "{fact} is {found}; {expected} is asked. Check the part, then correct the record or the fitting.",
+    "cycles-not-recorded": "No cycles of {kind} are recorded for {subject}. Do them and write down how many.",
+    "counted-enough": "{found} are recorded; {at_least} are asked.",
+    "too-few-counted": "Only {found} are recorded; {at_least} are asked. Do the rest and write them down.",
+    "faults-seen": "{faults} of {found} went wrong; {allowed} may. Find the cause, then start again.",
+    "valid-on-day": "{entry} was valid on {day}.",
+    "expired-on-day": "{entry} was valid until {last_day}, but is needed on {day}. Renew it; check what was done since.",
+    "not-yet-valid-on-day": "{entry} is valid from {first_day}, but was needed on {day}.",
+    "calibration-after-use": (
+        "{entry} was used on {day}; the calibration on record is of {first_day}. File the certificate before that."
+    ),
+    "calibration-not-recorded": "No day of calibration is recorded for {entry}. Take it from the certificate.",
+    "calibration-illegible": "The day of calibration of {entry} cannot be read. Look at the certificate.",
+    "interval-not-recorded": "Nobody says how long a calibration of {entry} holds. Enter the months.",
+    "qualification-not-recorded": "No qualification ({qualification}) is recorded for {entry}. Add it with its paper.",
+    "locker-not-recorded": "No thread-locker is recorded for {entry}. Enter product, lot and use-by day.",
+    "use-by-not-recorded": "The use-by day of the thread-locker of {entry} is not recorded. Read it from the bottle.",
+    "use-by-illegible": "The use-by day of the thread-locker of {entry} cannot be read. Ask the supplier by lot.",
+    "event-not-recorded": "The record has no day for this yet ({event}). Fill it in when it is done.",
+    "no-concession": "No concession was granted.",
+    "in-order": "{before} was done before {after}.",
+    "out-of-order": "{after} was done before {before}. Do {after} again, or correct the time if it was typed wrong.",
+    "order-undecided": "The times do not say whether {before} came before {after}. Take exact times from the card.",
+    "gap-long-enough": "At least {at_least} passed between {before} and {after}.",
+    "gap-too-short": "Less than {at_least} passed between {before} and {after}. Do {after} again after the full time.",
+    "gap-undecided": (
+        "The times do not say whether {at_least} passed between {before} and {after}. Take exact times from the card."
+    ),
+    "step-not-recorded": "Step {step} is not recorded for {subject}. If it was done, enter it from the card.",
+    "reopened": "{redone} was done again after {step}. Do {step} again too, and record it as a redo.",
+    "covered": "{claim} of the report fits: {found}.",
+    "covers-other": "{claim} of the report is {found}; this vehicle needs {expected}. Ask the maker for a fitting report.",
+    "outside-report": (
+        "{document} says nothing here: its {claim} is {found}; asked for: {expected}. "
+        "Ask the maker for a report that covers it."
+    ),
+    "stated": "Stated by {by} as {function}.",
+    "not-stated": "Nobody has stated {statement}. A person with the function {function} must do it.",
+    "stated-by-other": "{statement} is stated by {by}, who is not {function}. A person with that function must do it.",
+}
+REASONS: dict[str, str] = {**_MISSING, **_APPLICABILITY, **_EVIDENCE, **_LIMITS, **_TYPES}
+"""Code to sentence."""

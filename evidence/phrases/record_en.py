@@ -1,0 +1,279 @@
+"""English words for problems of typed input: code to one sentence with named fields, and what to type instead."""
+
+from evidence.phrases._record_text_en import QUANTITY, TEXTS, YAML
+
+_COPY_AGAIN = "The file was not written by this tool, or was changed since. Take the original."
+
+_SHAPE: dict[str, tuple[str, str]] = {
+    "type-mismatch": (
+        "A {expected} was expected here, not a {found}.",
+        (
+            "A text stands behind the colon; a list has a line with a hyphen for each entry, or stands in [ ]; "
+            "a mapping has key: value lines, or stands in { }."
+        ),
+    ),
+    "field-missing": ("'{key}' is missing.", "Add a line with this key and its value."),
+    "field-unknown": (
+        "'{found}' is not a key that can stand here; these can: {expected}.",
+        "Delete it, or move it to where it belongs.",
+    ),
+    "field-misspelt": (
+        "'{found}' is not a key that can stand here; '{meant}' can. All of them: {expected}.",
+        "Correct the spelling.",
+    ),
+    "word-not-allowed": (
+        "'{found}' is not one of the words that can stand here: {expected}.",
+        "Type one of these words.",
+    ),
+    "word-misspelt": (
+        "'{found}' is not one of the words that can stand here; '{meant}' is. All of them: {expected}.",
+        "Correct the spelling.",
+    ),
+    "list-too-short": (
+        "The list has {found} entries; at least {limit} must be there.",
+        "Add what is missing.",
+    ),
+    "list-too-long": ("The list has {found} entries; at most {limit} are read.", "Split the record."),
+    "value-not-accepted": (
+        "'{found}' is not accepted here ({rule}).",
+        "Compare the entry with the page on formats.",
+    ),
+    "problems-not-listed": (
+        "{found} more problems are not listed.",
+        "Correct those that are listed, then check again.",
+    ),
+    "format-unknown": (
+        "'{found}' is not a format that belongs here; '{expected}' was expected.",
+        "Check that this is the right file.",
+    ),
+    "format-newer": (
+        "The file has format '{found}' and was made by a newer version; this one reads '{expected}'.",
+        "Update the tool.",
+    ),
+}
+
+_MODEL: dict[str, tuple[str, str]] = {
+    "vehicle-without-identity": (
+        "Nothing here tells which vehicle this is.",
+        "Add build, module_serial or vin.",
+    ),
+    "more-faultless-than-done": (
+        "{found} cycles without fault are more than the {limit} done.",
+        "Correct one of the two numbers.",
+    ),
+    "document-exhibit-or-held": (
+        "A document either is in the job folder or is held elsewhere.",
+        "Give exhibit with its id, or held with who holds it; not both.",
+    ),
+    "criterion-without-limit": (
+        "The criterion asks for nothing that could be compared.",
+        "Give the limit, list or fact it is compared with, or limit: not-held where the number is not known.",
+    ),
+    "fact-unknown": (
+        "'{found}' is no fact that a rule can read.",
+        "Use a fact of the record such as position.system-model, or document.<claim>.",
+    ),
+    "window-without-colours": (
+        "A window that shows a colour needs the colours locked and open.",
+        'Add locked: "#rrggbb" and open: "#rrggbb" from the manual, or shows: pin, lever or lamp.',
+    ),
+}
+
+_MEANING: dict[str, tuple[str, str]] = {
+    "id-duplicate": (
+        "'{found}' is used twice; the first is at {first}.",
+        "Give one of the two another id, and change what refers to it.",
+    ),
+    "id-reserved": ("'{found}' cannot be an id: it means the vehicle itself.", "Choose another id."),
+    "file-twice": (
+        "The file {found} is named twice; the first is at {first}.",
+        "Give each file one entry. Where one file shows two things, copy it under a second name.",
+    ),
+    "id-unknown": (
+        "'{found}' names nothing in this record; expected: {expected}.",
+        "Correct the id, or add the entry that it should name.",
+    ),
+    "id-wrong-kind": (
+        "'{found}' is a {kind}; expected: {expected}.",
+        "Name an entry of the right kind.",
+    ),
+    "redo-of-other-step": (
+        "This redo of step '{expected}' names {found}.",
+        "Name the earlier entry of the same step.",
+    ),
+    "redo-of-itself": (
+        "'{found}' redoes itself, through one or more others.",
+        "Let redo_of name the earlier entry only.",
+    ),
+    "offsets-unsorted": (
+        "The offset from {found} stands after the one from {expected}.",
+        "List the offsets by date, each day once.",
+    ),
+    "offset-missing": (
+        "'{found}' lies before {first}, the first day for which an offset from UTC is listed.",
+        "Add an earlier entry to offsets, or write the time with its offset, such as 2026-03-04T10:40+01:00.",
+    ),
+    "exhibits-not-last": (
+        "The list exhibits must be the last one in the file; '{found}' stands behind it.",
+        "Move exhibits with all its lines to the end.",
+    ),
+    "profile-differs": (
+        "The record names the profile {found}; the profile in the folder is {expected}.",
+        "Name the revision that was in force on the day of fitting, and put that profile into the folder.",
+    ),
+    "step-unknown": (
+        "The profile has no step '{found}'; it has: {expected}.",
+        "Use the profile's own names of steps.",
+    ),
+    "screw-group-unknown": (
+        "The profile has no screw group '{found}'; it has: {expected}.",
+        "Use the profile's own names of groups.",
+    ),
+    "note-unknown": (
+        "people.yaml has no note '{found}'.",
+        "Add the note under notes in people.yaml, or delete the reference.",
+    ),
+    "note-id-taken": (
+        "The note's id '{found}' already names a {kind} of the record.",
+        "Give the note an id of its own, such as n1.",
+    ),
+    "profile-kind-unanswered": (
+        "The profile says nothing about '{found}'.",
+        "Add an item that answers it, or an entry under silent with the page where the manual would say it.",
+    ),
+    "profile-kind-answered-and-silent": (
+        "'{found}' is answered by an item, yet the manual is said to be silent on it.",
+        "Delete one of the two.",
+    ),
+    "profile-page-missing": (
+        "'{found}' is marked as confirmed, but no page of the manual is given.",
+        "Add page, or use the mark of the source it really comes from.",
+    ),
+    "step-loop": (
+        "Step '{found}' must come after itself.",
+        "Follow the lists after of the steps and take the one out that closes the loop.",
+    ),
+    "mark-not-allowed": (
+        "The mark '{found}' cannot stand here.",
+        (
+            "Name where the demand comes from. Confirmed and invented come in through a confirmation pack or a "
+            "manual; a practice pack holds practice only."
+        ),
+    ),
+    "dates-reversed": ("{found} lies before {expected}.", "Correct one of the two dates."),
+    "english-missing": (
+        "The text is given in {found}, not in English.",
+        "Add en: the other languages fall back on it.",
+    ),
+    "clause-number-malformed": (
+        "'{found}' cannot stand in the name of a requirement.",
+        "Use letters, digits, dots and hyphens, such as 4.4.11.",
+    ),
+    "pack-empty": (
+        "A {found} pack needs {expected}; this one has none.",
+        "Add them, or correct kind.",
+    ),
+    "pack-kind-differs": (
+        "'{found}' cannot stand in a {kind} pack.",
+        "Delete it, or put it into a pack of its own.",
+    ),
+    "pack-without-standard": (
+        "A standard pack must say which edition it holds.",
+        "Add standard with designation, title, issuer, mark and source.",
+    ),
+    "rule-criterion-unknown": (
+        "The rule names '{found}', which is no criterion of this clause; it has: {expected}.",
+        "Correct the name.",
+    ),
+    "criterion-not-in-rule": (
+        "No part of the rule of clause {clause} names the criterion '{found}'.",
+        "Add it to all or to a route, or delete it.",
+    ),
+    "slot-unknown": (
+        "No exhibit has the id '{found}'.",
+        "Check the id in the list exhibits.",
+    ),
+    "slot-filled": (
+        "The exhibit '{found}' already has its file.",
+        "Add the new file as an exhibit of its own.",
+    ),
+    "edit-not-possible": (
+        "The file is laid out in a way that nothing can be added to it without rewriting it.",
+        "Write exhibits as the last key, one line with a hyphen for each, or add the entry by hand.",
+    ),
+}
+
+_REGISTER: dict[str, tuple[str, str]] = {
+    "requirement-malformed": (
+        "'{found}' is no requirement.",
+        "A requirement is pack@version/clause/criterion, such as en-1789-2020@1/5.3/test-deceleration.",
+    ),
+    "pack-unknown": (
+        "There is no pack '{found}'; there are: {expected}.",
+        "Correct the name, or put the pack into the folder packs of the job.",
+    ),
+    "pack-twice": (
+        "Two files call themselves pack {found}.",
+        "Delete one, or give it another id or version.",
+    ),
+    "route-unknown": (
+        "No pack of this basis has the clause and route '{found}'; there are: {expected}.",
+        "Correct clause or route.",
+    ),
+    "confirmation-unknown": (
+        "'{found}' names no criterion of any pack.",
+        "Name it as pack@version/clause/criterion.",
+    ),
+    "confirmation-twice": (
+        "'{found}' is confirmed twice; the first is at {first}.",
+        "Keep one of the two.",
+    ),
+    "confirmation-without-number": (
+        "'{found}' has no number in its pack, and this confirmation gives none.",
+        "Add replaces with the number from your own copy.",
+    ),
+    "confirmation-does-not-fit": (
+        "A criterion of type {type} has no '{found}' to replace.",
+        "Delete it, or confirm the criterion that was meant.",
+    ),
+    "edition-unknown": (
+        "No edition has the id '{found}'.",
+        "Correct the id, or add the edition.",
+    ),
+    "edition-date-unreadable": (
+        "'{found}' is no date as precise as it may be.",
+        "Type 2016, 2016-11 or 2016-11-15, as the source gives it.",
+    ),
+}
+
+_SEALED: dict[str, tuple[str, str]] = {
+    "json-too-large": ("The document has {found} bytes; at most {limit} are read.", _COPY_AGAIN),
+    "json-too-deep": ("The document is nested deeper than {limit}.", _COPY_AGAIN),
+    "json-malformed": ("Line {line}, column {column} is not JSON: {found}.", _COPY_AGAIN),
+    "json-duplicate-key": ("The name '{found}' stands twice in one object.", _COPY_AGAIN),
+    "json-number-not-allowed": ("'{found}' is a number that cannot stand here.", _COPY_AGAIN),
+    "json-not-canonical": ("The document is not in its one agreed form (RFC 8785).", _COPY_AGAIN),
+    "schema-mismatch": ("'{found}' does not keep the schema's rule '{rule}'.", _COPY_AGAIN),
+    "instant-malformed": ("'{found}' is no minute or second with its offset from UTC.", _COPY_AGAIN),
+    "time-malformed": ("'{found}' is no time as a camera writes it.", _COPY_AGAIN),
+    "offset-malformed": ("'{found}' is no offset as a camera writes it.", _COPY_AGAIN),
+    "decimal-malformed": ("'{found}' is no decimal number.", _COPY_AGAIN),
+    "salt-malformed": ("'{found}' is no salt of 32 digits and letters a to f.", _COPY_AGAIN),
+    "language-malformed": ("'{found}' is no language of two letters.", _COPY_AGAIN),
+    "parameter-name-malformed": ("'{found}' cannot be the name of a parameter.", _COPY_AGAIN),
+    "verdict-code": ("'{found}' cannot be the name of a verdict.", _COPY_AGAIN),
+    "person-empty": ("The entry of '{found}' says nothing.", _COPY_AGAIN),
+    "item-part": ("An item of kind {expected} holds: {found}.", _COPY_AGAIN),
+}
+
+RECORD: dict[str, tuple[str, str]] = {
+    **QUANTITY,
+    **TEXTS,
+    **YAML,
+    **_SHAPE,
+    **_MODEL,
+    **_MEANING,
+    **_REGISTER,
+    **_SEALED,
+}
+"""Every problem of quantities, times, JSON and YAML text, models, record and register."""

@@ -1,0 +1,88 @@
+"""Print the dossiers of one vehicle: data from the core, pictures as they will lie in the bundle, typeset."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from functools import partial
+from typing import Any
+
+from evidence import dossier, examining, files, jobs, jsondoc
+from evidence.model.manifest import Manifest
+from evidence.phrases import say
+from evidence.register.demand import Demands
+from evidence.typeset import Typesetter
+
+
+@dataclass(frozen=True)
+class Printed:
+    """What the dossiers of one bundle are made from.
+
+    Attributes:
+        manifest: as checked; its bytes are ``manifest_data``.
+        key_id: SHA-256 of the signing key's DER.
+    """
+
+    job: jobs.Job
+    examined: examining.Examined
+    manifest: Manifest
+    manifest_data: bytes
+    demands: Demands
+    key_id: str
+
+
+def dossiers(source: Printed, languages: tuple[str, ...], issued: datetime) -> dict[str, bytes]:
+    """Each dossier, whole and redacted, by ``data/`` path.
+
+    Raises:
+        InputError: a signatory's name cannot be printed, or an original changed meanwhile.
+        SillmarkError: the typesetter refused its own sources.
+    """
+    made: dict[str, bytes] = {}
+    with Typesetter() as typesetter:
+        for language in languages:
+            for redacted in (False, True):
+                data = dossier.build(
+                    _dossier_input(source, language, redacted=redacted), partial(_say, language)
+                )
+                name = f"data/dossier.{language}.redacted.pdf" if redacted else f"data/dossier.{language}.pdf"
+                attached = _attachments(source, redacted=redacted)
+                made[name] = typesetter.typeset(data, _pictures(source), attached, issued)
+    return made
+
+
+def _say(language: str, code: str, parameters: Any = None) -> str:
+    return say(code, parameters, language)
+
+
+def _dossier_input(source: Printed, language: str, *, redacted: bool) -> dossier.DossierInput:
+    return dossier.DossierInput(
+        manifest=source.manifest,
+        manifest_digest=jsondoc.digest(source.manifest_data),
+        key_id=source.key_id,
+        record=source.job.record,
+        profile=source.job.profile,
+        people=None if redacted else source.job.people,
+        items=source.examined.items,
+        demands=source.demands,
+        language=language,
+        redacted=redacted,
+        paper=dossier.paper_for(source.manifest),
+    )
+
+
+def _pictures(source: Printed) -> dict[str, bytes]:
+    items, twins = source.examined.items, source.examined.twins
+    return {exhibit: twins[exhibit][1] for exhibit in sorted(twins) if items[exhibit].kind == "photo"}
+
+
+def _attachments(source: Printed, *, redacted: bool) -> dict[str, bytes]:
+    attached = {"manifest.json": source.manifest_data}
+    for exhibit, item in sorted(source.examined.items.items()):
+        if item.kind != "document":
+            continue
+        if redacted:
+            name, data = source.examined.twins[exhibit]
+            attached[name] = data
+        else:
+            path = source.examined.sources[exhibit]
+            attached[f"{exhibit}.pdf"] = files.read_capped(path, examining.MAX_EXHIBIT)
+    return attached

@@ -1,0 +1,1 @@
+"""Packs, confirmations, editions: what is asked of a vehicle, and which edition was in force on a day."""

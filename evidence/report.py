@@ -1,0 +1,115 @@
+"""Findings told in words: the document of ``check --json`` and the text that ``check`` prints, open points first."""
+
+from collections.abc import Mapping
+from typing import Any
+
+from evidence.manifest import Judged, open_points, summary
+from evidence.model.check import Check, ToldContradiction, ToldFinding, ToldReason
+from evidence.model.finding import Contradiction, Finding, Reason
+from evidence.model.names import Closes, Group
+from evidence.phrases import DEFAULT_LANGUAGE, say
+from evidence.register.demand import Demands
+
+
+def check_document(judged: Judged, demands: Demands, language: str = DEFAULT_LANGUAGE) -> Check:
+    """The answer of ``check --json`` for one job.
+
+    Args:
+        judged: what judging gave.
+        demands: what was asked, for the titles.
+        language: of titles and sentences.
+    """
+    titles = titles_of(demands, language)
+    judgement = judged.judgement
+    return Check(
+        format="sillmark-check/0",
+        job=judged.record.id,
+        as_of=judged.as_of.isoformat(),
+        known_on=judged.known_on.isoformat() if judged.known_on else None,
+        summary=summary(judgement.findings),
+        open=open_points(judgement),
+        findings=tuple(_finding(finding, titles, language) for finding in judgement.findings),
+        contradictions=tuple(_contradiction(each, language) for each in judgement.contradictions),
+    )
+
+
+def titles_of(demands: Demands, language: str = DEFAULT_LANGUAGE) -> dict[str, str]:
+    """Requirement id to title: the criterion's own, else its clause's; English where the language lacks it."""
+    return {
+        demand.requirement: _in(demand.criterion.title or demand.title, language)
+        for demand in demands.criteria
+    }
+
+
+def check_view(check: Check, judged: Judged, language: str = DEFAULT_LANGUAGE) -> dict[str, Any]:
+    """What the text template of ``check`` shows: groups of open points by who closes them, then the counts."""
+    still_open = [finding for finding in check.findings if finding.open]
+    groups = [
+        {
+            "who": say(f"closes-{closes.value}", {}, language),
+            "points": [_point(finding, language) for finding in still_open if finding.closes == closes],
+        }
+        for closes in Closes
+    ]
+    return {
+        "job": check.job,
+        "vehicle": _vehicle(judged),
+        "as_of": check.as_of,
+        "open": check.open,
+        "groups": [group for group in groups if group["points"]],
+        "contradictions": [_disagreement(each) for each in check.contradictions if each.open],
+        "notices": [each.reason.text for each in check.contradictions if each.severity.value == "notice"],
+        "practice": [
+            _point(finding, language)
+            for finding in check.findings
+            if finding.group == Group.PRACTICE and finding.outcome.value not in ("met", "not applicable")
+        ],
+        "summary": [(outcome.value, count) for outcome, count in check.summary.items()],
+    }
+
+
+def _in(texts: Mapping[str, str], language: str) -> str:
+    return texts.get(language) or texts[DEFAULT_LANGUAGE]
+
+
+def _told(reason: Reason, language: str) -> ToldReason:
+    text = say(reason.code, reason.parameters, language)
+    return ToldReason(code=reason.code, parameters=reason.parameters, text=text)
+
+
+def _finding(finding: Finding, titles: Mapping[str, str], language: str) -> ToldFinding:
+    fields = {name: getattr(finding, name) for name in Finding.model_fields if name != "reason"}
+    return ToldFinding(**fields, title=titles[finding.requirement], reason=_told(finding.reason, language))
+
+
+def _contradiction(contradiction: Contradiction, language: str) -> ToldContradiction:
+    fields = {name: getattr(contradiction, name) for name in Contradiction.model_fields if name != "reason"}
+    return ToldContradiction(**fields, reason=_told(contradiction.reason, language))
+
+
+def _point(finding: ToldFinding, language: str) -> dict[str, Any]:
+    bad_parts = [part for part in finding.parts if part.outcome.value not in ("met", "not applicable")]
+    told = [f"{part.name}: {say(part.reason.code, part.reason.parameters, language)}" for part in bad_parts]
+    return {
+        "title": finding.title,
+        "subject": finding.subject,
+        "outcome": finding.outcome.value,
+        "text": finding.reason.text,
+        "requirement": finding.requirement,
+        # one bad part says no more than the finding's own reason
+        "parts": told if len(told) > 1 else [],
+    }
+
+
+def _disagreement(contradiction: ToldContradiction) -> dict[str, Any]:
+    return {
+        "text": contradiction.reason.text,
+        "id": contradiction.id,
+        "between": [f"{place.where}: {place.value}" for place in contradiction.between],
+    }
+
+
+def _vehicle(judged: Judged) -> str:
+    vehicle = judged.record.vehicle
+    known = (vehicle.build, vehicle.module_serial, vehicle.vin)
+    return " · ".join(value for value in known if isinstance(value, str))

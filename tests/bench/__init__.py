@@ -1,0 +1,1 @@
+"""Benchmarks as ratios within one run: ``python -m tests.bench``. They print; they are no tests and fail nothing."""

@@ -1,0 +1,175 @@
+"""Measure what the budgets speak of, each beside its yardstick in the same run.
+
+Machines are shared and noisy: compare ratios, never seconds of two runs. CPU seconds include child processes.
+"""
+
+import hashlib
+import resource
+import shutil
+import subprocess
+import sys
+import tempfile
+import time
+from collections.abc import Callable
+from concurrent.futures import ThreadPoolExecutor
+from datetime import date
+from pathlib import Path
+from statistics import median
+
+import click
+
+from evidence import bundle, examining, jobs, keys, picture, pipeline, printing
+from evidence.guard import Guard
+from evidence.model.record import JobRecord
+from evidence.record.reader import read_job
+from tests.conftest import DEMO, ISSUED, TEST_KEY
+
+PHOTOS = 30
+FINDINGS = 300
+BARE = "import click\n@click.group()\ndef cli():\n    pass\ncli(['--help'])"
+OURS = "from evidence.cli import cli\ncli(['--help'])"
+
+
+def cpu() -> float:
+    """CPU seconds of this process and of its ended children."""
+    own, children = resource.getrusage(resource.RUSAGE_SELF), resource.getrusage(resource.RUSAGE_CHILDREN)
+    return own.ru_utime + own.ru_stime + children.ru_utime + children.ru_stime
+
+
+def cost(work: Callable[[], object]) -> float:
+    """CPU seconds of one call."""
+    before = cpu()
+    work()
+    return cpu() - before
+
+
+def row(name: str, ratio: float, budget: str, detail: str) -> None:
+    """Print one line of the answer."""
+    click.echo(f"{name:34} {ratio:6.2f}   budget {budget:8} {detail}")
+
+
+def start_up() -> None:
+    """``--help`` against a bare click program."""
+
+    def run(source: str) -> Callable[[], object]:
+        return lambda: subprocess.run([sys.executable, "-c", source], check=True, stdout=subprocess.DEVNULL)
+
+    bare = median(cost(run(BARE)) for _ in range(9))
+    ours = median(cost(run(OURS)) for _ in range(9))
+    row("--help / bare click", ours / bare, "<= 2", f"{ours * 1000:.0f} ms CPU")
+
+
+def thirty_photos(folder: Path) -> Path:
+    """A job with thirty photos of 12 MP, each with bytes of its own."""
+    job = Path(shutil.copytree(DEMO / "job", folder / "job"))
+    large = (job / "photos" / "E003.jpg").read_bytes()
+    lines = []
+    for number in range(PHOTOS):
+        name = f"F{number:03d}"
+        (job / "photos" / f"{name}.jpg").write_bytes(large + bytes([number]))
+        lines.append(f"  - {{id: {name}, role: other-photo, subject: p1, file: photos/{name}.jpg}}\n")
+    with (job / "job.yaml").open("a", encoding="utf-8") as record:
+        record.writelines(lines)
+    return job
+
+
+def one_vehicle(folder: Path) -> None:
+    """A cold vehicle with thirty photos against hashing, scaling and the bare compile of the same PDFs."""
+    job_folder = thirty_photos(folder)
+    order = pipeline.AssembleOrder(folder / "out", ISSUED, "option")
+    cold = cost(lambda: pipeline.assemble_job(job_folder, order, TEST_KEY))
+    job = jobs.load(job_folder)
+    with Guard() as guard:
+        examined = examining.examine(job, guard.run, "2026-03-06T16:00+01:00", twins=True)
+    judged, demands = pipeline.judge_job(job, examined, pipeline.Days(date(2026, 3, 6)))
+    made = pipeline.checked_manifest(judged)
+    source = printing.Printed(job, examined, made, pipeline.manifest_bytes(made), demands, TEST_KEY.public.id)
+    files = [job.folder / str(entry.file) for entry in job.filed()]
+    photos = [path for path in files if path.suffix == ".jpg"]
+    hashing = cost(lambda: [hashlib.sha256(path.read_bytes()).digest() for path in files])
+    scaling = cost(lambda: [picture.scaled(path.read_bytes(), 1000) for path in photos])
+    compiling = cost(lambda: printing.dossiers(source, ("en",), ISSUED))
+    yardstick = hashing + scaling + compiling
+    row(
+        "assemble / (hash + scale + PDFs)",
+        cold / yardstick,
+        "<= 1.3",
+        f"{cold:.2f} s CPU against {hashing:.2f} + {scaling:.2f} + {compiling:.2f}",
+    )
+    peak = max(
+        resource.getrusage(resource.RUSAGE_SELF).ru_maxrss,
+        resource.getrusage(resource.RUSAGE_CHILDREN).ru_maxrss,
+    )
+    row(
+        "peak memory / 450 MB",
+        peak / 1024 / 450,
+        "<= 1",
+        f"{peak / 1024:.0f} MB, largest process of this run",
+    )
+
+
+def many_findings(folder: Path) -> Path:
+    """A sealed job with about FINDINGS findings: the demonstration with its screw group under many ids."""
+    job = Path(shutil.copytree(DEMO / "job", folder / "many"))
+    record: JobRecord = read_job((job / "job.yaml").read_bytes()).record
+    text = (job / "job.yaml").read_text(encoding="utf-8")
+    begin, end = text.index("  - id: g1\n"), text.index("characteristics:")
+    group = text[begin:end]
+    copies = (FINDINGS - 45) // 6
+    groups = "".join(group.replace("id: g1\n", f"id: g{number}\n") for number in range(2, copies + 2))
+    (job / "job.yaml").write_text(text[:end] + groups + text[end:], encoding="utf-8")
+    order = pipeline.AssembleOrder(folder / f"sealed-{record.id}", ISSUED, "option")
+    return pipeline.assemble_job(job, order, TEST_KEY).written.path
+
+
+def verifying(folder: Path) -> None:
+    """The hashing part against hashlib on two threads, and the fixed part in milliseconds."""
+    bag = many_findings(folder)
+    trust = folder / "trust.json"
+    trust.write_bytes(keys.trust_bytes([keys.entry_of(TEST_KEY.public)]))
+    command = [
+        sys.executable,
+        "-c",
+        "from evidence.cli import cli; cli()",
+        "verify",
+        str(bag),
+        "--trust",
+        str(trust),
+    ]
+    whole = median(
+        cost(lambda: subprocess.run(command, check=True, stdout=subprocess.DEVNULL)) for _ in range(5)
+    )
+    files = sorted(path for path in bag.rglob("*") if path.is_file())
+    plain = median(timed(lambda: hash_on_two_threads(files)) for _ in range(5))
+    view = bundle.open_view(bag)
+    ours = median(timed(lambda: view.digests(list(view.sizes))) for _ in range(5))
+    row("verify: hashing / hashlib", ours / plain, "<= 1.5", f"{ours * 1000:.0f} ms wall")
+    hashing = cost(lambda: view.digests(list(view.sizes)))
+    findings = (bag / "data/manifest.json").read_bytes().count(b'"requirement":')
+    fixed = whole - hashing
+    row(
+        "verify: fixed part / 500 ms",
+        fixed / 0.5,
+        "<= 1",
+        f"{fixed * 1000:.0f} ms CPU at {findings} findings",
+    )
+
+
+def hash_on_two_threads(files: list[Path]) -> None:
+    """The yardstick."""
+    with ThreadPoolExecutor(2) as threads:
+        list(threads.map(lambda path: hashlib.sha256(path.read_bytes()).digest(), files))
+
+
+def timed(work: Callable[[], object]) -> float:
+    """Wall seconds of one call."""
+    begin = time.perf_counter()
+    work()
+    return time.perf_counter() - begin
+
+
+if __name__ == "__main__":
+    with tempfile.TemporaryDirectory() as scratch:
+        start_up()
+        one_vehicle(Path(scratch))
+        verifying(Path(scratch))

@@ -1,0 +1,1 @@
+"""Commands, run in process as their users would."""

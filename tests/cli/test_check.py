@@ -1,0 +1,154 @@
+"""``check``: what is open, by who closes it; the demonstration's faults are each found and named."""
+
+import json
+from pathlib import Path
+
+import pytest
+
+from tests.conftest import Run
+
+# (words that the text must contain, requirement or contradiction id that the machine form must contain)
+PLANTED = [
+    ("Hook position from the sill (p2)", "profile.heron-2@C/7.2/hook-position"),
+    ("Photo of the locked window (p2)", "profile.heron-2@C/7.4/window-locked"),
+    ("Final torque of every floor screw (g2)", "profile.heron-2@C/8.2/screw-torque"),
+    ("Torque tool calibrated on the day (i2)", "profile.heron-2@C/8.3/torque-tool"),
+    ("Thread-locker within its date (g1)", "profile.heron-2@C/8.4/locker-lot"),
+    ("Cure time before the full test (p2)", "profile.heron-2@C/8.5/cure"),
+    ("Order of the work (p1)", "profile.heron-2@C/8.6/step-order"),
+    ("Load and unload empty (p2)", "profile.heron-2@C/9.1/cycles-empty"),
+    ("rear test", "sae-j3027-2016@1/rear/rear-tested"),
+    ("The pair fitted is the pair tested", "sae-j3027-2016@1/set/pair-tested"),
+]
+CONTRADICTIONS = [
+    "declaration-before-last-test:vehicle",
+    "calibration-expired-on-work:i2",
+    "photo-outside-work:E004",
+    "serial-differs:p2",
+    "order-broken:s5",
+    "tested-pair-differs:p1",
+]
+
+
+def test_a_clean_job_has_nothing_open(run: Run, job: Path) -> None:
+    outcome = run("check", job)
+
+    assert outcome.exit_code == 0, outcome.output
+    assert "Nothing open." in outcome.stdout
+    assert outcome.stderr == ""
+
+
+@pytest.mark.parametrize(("words", "requirement"), PLANTED)
+def test_each_planted_fault_is_found_and_named(
+    run: Run, faulty_job: Path, words: str, requirement: str
+) -> None:
+    text = run("check", faulty_job)
+    document = json.loads(run("check", "--json", faulty_job).stdout)
+
+    assert text.exit_code == 1
+    assert words in text.stdout
+    bad = {finding["requirement"] for finding in document["findings"] if finding["outcome"] != "met"}
+    assert requirement in bad
+
+
+@pytest.mark.parametrize("identity", CONTRADICTIONS)
+def test_each_planted_contradiction_is_found(run: Run, faulty_job: Path, identity: str) -> None:
+    document = json.loads(run("check", "--json", faulty_job).stdout)
+
+    assert any(each["id"].startswith(identity + ":") for each in document["contradictions"])
+
+
+def test_open_points_come_grouped_by_who_closes_them(run: Run, faulty_job: Path) -> None:
+    lines = run("check", faulty_job).stdout.splitlines()
+
+    heads = [line for line in lines if line.startswith("For the ")]
+    assert heads == [
+        "For the fitter",
+        "For the paperwork desk",
+        "For the supervisor",
+        "For the test laboratory",
+        "For the maker",
+    ]
+
+
+def test_an_answered_contradiction_is_no_longer_open(run: Run, faulty_job: Path) -> None:
+    before = json.loads(run("check", "--json", faulty_job).stdout)
+    identity = next(each["id"] for each in before["contradictions"] if each["rule"] == "serial-differs")
+    text = (faulty_job / "job.yaml").read_text(encoding="utf-8")
+    answer = f"answers:\n  - {{contradiction: '{identity}', by: w2, at: 2026-05-13}}\nexhibits:\n"
+    (faulty_job / "job.yaml").write_text(text.replace("exhibits:\n", answer, 1), encoding="utf-8")
+
+    after = json.loads(run("check", "--json", faulty_job).stdout)
+
+    assert after["open"] == before["open"] - 1
+
+
+def test_a_changed_value_reopens_the_answer(run: Run, faulty_job: Path) -> None:
+    document = json.loads(run("check", "--json", faulty_job).stdout)
+    identity = next(each["id"] for each in document["contradictions"] if each["rule"] == "serial-differs")
+    text = (faulty_job / "job.yaml").read_text(encoding="utf-8")
+    answer = f"answers:\n  - {{contradiction: '{identity}', by: w2, at: 2026-05-13}}\nexhibits:\n"
+    changed = text.replace("exhibits:\n", answer, 1).replace('"0049"', '"0050"')
+    (faulty_job / "job.yaml").write_text(changed, encoding="utf-8")
+
+    again = json.loads(run("check", "--json", faulty_job).stdout)
+
+    assert [each["answered_by"] for each in again["contradictions"] if each["rule"] == "serial-differs"] == [
+        None
+    ]
+
+
+def test_a_broken_record_says_where_and_exits_3(run: Run, job: Path) -> None:
+    text = (job / "job.yaml").read_text(encoding="utf-8").replace('"120,3 mm"', '"120,3 kg"')
+    (job / "job.yaml").write_text(text, encoding="utf-8")
+    line = next(n for n, each in enumerate(text.splitlines(), 1) if "120,3 kg" in each)
+
+    outcome = run("check", job)
+
+    assert outcome.exit_code == 3
+    assert f"job.yaml:{line}:" in outcome.stderr
+    assert "kg" in outcome.stderr
+    assert outcome.stdout == ""
+
+
+def test_several_jobs_exit_with_the_largest_code(
+    run: Run, job: Path, faulty_job: Path, tmp_path: Path
+) -> None:
+    assert run("check", job, faulty_job).exit_code == 1
+    assert run("check", job, tmp_path / "nowhere", faulty_job).exit_code == 3
+
+
+def test_evidence_filed_later_is_not_looked_at(run: Run, job: Path) -> None:
+    document = json.loads(run("check", "--json", "--known-on", "2026-03-05", job).stdout)
+
+    hook = next(each for each in document["findings"] if each["requirement"].endswith("/hook-photo"))
+    assert (hook["outcome"], hook["reason"]["code"]) == ("not shown", "not-yet-known")
+
+
+def test_validity_is_judged_on_the_day_that_was_asked_for(run: Run, job: Path) -> None:
+    document = json.loads(run("check", "--json", "--as-of", "2026-11-24", job).stdout)
+
+    assert document["as_of"] == "2026-11-24"
+
+
+def test_a_file_changed_since_it_was_filed_is_a_contradiction(run: Run, job: Path) -> None:
+    with (job / "photos" / "E006.jpg").open("ab") as photo:
+        photo.write(b"\0")
+
+    document = json.loads(run("check", "--json", job).stdout)
+
+    assert [each["rule"] for each in document["contradictions"] if each["severity"] == "contradiction"] == [
+        "exhibit-changed"
+    ]
+
+
+def test_a_hand_listed_file_is_logged_when_first_read(run: Run, job: Path) -> None:
+    log = job / "intake.jsonl"
+    lines = log.read_text(encoding="utf-8").splitlines(keepends=True)
+    log.write_text("".join(line for line in lines if '"E006"' not in line), encoding="utf-8")
+
+    run("check", job)
+
+    assert [json.loads(line)["event"] for line in log.read_text(encoding="utf-8").splitlines()][
+        -1
+    ] == "first-read"

@@ -1,0 +1,145 @@
+"""``start`` and ``add``: a job folder from nothing, evidence filed, nothing lost when something is wrong."""
+
+import json
+from pathlib import Path
+
+import pytest
+from PIL import Image
+
+from tests.conftest import AT, DEMO, Run
+
+PROFILE = DEMO / "job" / "profile.yaml"
+PHOTO = DEMO / "job" / "photos" / "E006.jpg"
+REPORT = DEMO / "job" / "documents" / "E009.pdf"
+
+
+@pytest.fixture
+def started(run: Run, tmp_path: Path) -> Path:
+    folder = tmp_path / "AMB-0900"
+    outcome = run(
+        "start", folder, "--profile", PROFILE, "--pack", "en-1789-2020@1", "--build", "BW-1", "--at", AT
+    )
+    assert outcome.exit_code == 0, outcome.output
+    return folder
+
+
+def test_a_new_job_has_every_expected_item_open(run: Run, started: Path) -> None:
+    outcome = run("check", "--json", started)
+    document = json.loads(outcome.stdout)
+
+    assert outcome.exit_code == 1, outcome.output
+    assert document["summary"]["met"] == 0 or document["open"] > 0
+    text = (started / "job.yaml").read_text(encoding="utf-8")
+    assert text.count("state: to come") >= 9
+    assert len((started / "seed").read_bytes()) == 32
+
+
+def test_start_never_writes_over_a_job(run: Run, started: Path) -> None:
+    before = (started / "job.yaml").read_bytes()
+
+    outcome = run("start", started, "--profile", PROFILE)
+
+    assert outcome.exit_code == 2
+    assert (started / "job.yaml").read_bytes() == before
+
+
+def test_a_wrong_vin_is_refused_with_its_place(run: Run, tmp_path: Path) -> None:
+    outcome = run("start", tmp_path / "X1", "--profile", PROFILE, "--vin", "0BW2231TARN00041I")
+
+    assert outcome.exit_code == 3
+    assert "0BW2231TARN00041I" in outcome.stderr
+    assert not (tmp_path / "X1").exists()
+
+
+def test_add_fills_the_open_slot_of_that_role(run: Run, started: Path) -> None:
+    outcome = run("add", started, PHOTO, "--as", "label-system", "--at", AT)
+
+    assert outcome.exit_code == 0, outcome.output
+    assert "2026-03-04T09:00" in outcome.stdout
+    text = (started / "job.yaml").read_text(encoding="utf-8")
+    line = next(each for each in text.splitlines() if "role: label-system" in each)
+    assert "file: photos/E" in line
+    log = [json.loads(each) for each in (started / "intake.jsonl").read_text(encoding="utf-8").splitlines()]
+    assert [(each["event"], each["at"]) for each in log] == [("add", AT)]
+    names = (started / "people.yaml").read_text(encoding="utf-8")
+    assert "E006.jpg" in names
+
+
+def test_a_second_file_of_the_role_gets_a_line_of_its_own(run: Run, started: Path) -> None:
+    run("add", started, PHOTO, "--as", "label-system")
+    before = (started / "job.yaml").read_text(encoding="utf-8")
+
+    outcome = run("add", started, DEMO / "job/photos/E007.jpg", "--as", "label-system")
+
+    after = (started / "job.yaml").read_text(encoding="utf-8")
+    assert outcome.exit_code == 0, outcome.output
+    assert after.count("role: label-system") == 2
+    assert after.startswith(before.rstrip("\n"))
+    assert run("check", started).exit_code == 1
+
+
+def test_the_copy_is_named_by_its_content_not_by_its_ending(run: Run, started: Path, tmp_path: Path) -> None:
+    png = tmp_path / "photo.jpg"
+    Image.new("RGB", (64, 48), "grey").save(png, "PNG")
+
+    outcome = run("add", started, png, "--as", "overview")
+
+    assert outcome.exit_code == 0, outcome.output
+    assert [path.suffix for path in (started / "photos").iterdir()] == [".png"]
+
+
+def test_a_document_is_filed_with_its_pages(run: Run, started: Path) -> None:
+    outcome = run("add", started, REPORT, "--as", "type-test-report")
+
+    assert outcome.exit_code == 0, outcome.output
+    assert "2 pages" in outcome.stdout
+
+
+def test_a_file_of_no_kind_is_refused_and_nothing_changes(run: Run, started: Path, tmp_path: Path) -> None:
+    bad = tmp_path / "x.jpg"
+    bad.write_bytes(b"MZ not a photo at all")
+    before = {path: path.read_bytes() for path in started.rglob("*") if path.is_file()}
+
+    outcome = run("add", started, bad, "--as", "overview")
+
+    assert outcome.exit_code == 3
+    assert "x.jpg" in outcome.stderr
+    after = {
+        path: path.read_bytes() for path in started.rglob("*") if path.is_file() and path.name != ".lock"
+    }
+    assert after == {path: data for path, data in before.items() if path.name != ".lock"}
+
+
+def test_one_bad_file_does_not_keep_the_others_out(run: Run, started: Path, tmp_path: Path) -> None:
+    outcome = run("add", started, tmp_path / "nowhere.jpg", PHOTO, "--as", "label-system")
+
+    assert outcome.exit_code == 3
+    assert list((started / "photos").iterdir()) != []
+
+
+def test_an_unknown_role_lists_the_known_ones(run: Run, started: Path) -> None:
+    outcome = run("add", started, PHOTO, "--as", "selfie")
+
+    assert outcome.exit_code == 2
+    assert "hook-position" in outcome.stderr
+
+
+def test_an_unknown_subject_is_refused(run: Run, started: Path) -> None:
+    outcome = run("add", started, PHOTO, "--as", "other-photo", "--for", "p9")
+
+    assert outcome.exit_code == 2
+    assert "p9" in outcome.stderr
+
+
+def test_a_role_of_several_subjects_asks_which(run: Run, faulty_job: Path) -> None:
+    outcome = run("add", faulty_job, PHOTO, "--as", "label-system")
+
+    assert outcome.exit_code == 2
+    assert "--for" in outcome.stderr
+
+
+def test_an_unknown_pack_is_named_with_the_known_ones(run: Run, tmp_path: Path) -> None:
+    outcome = run("start", tmp_path / "X2", "--profile", PROFILE, "--pack", "en-9999@1")
+
+    assert outcome.exit_code == 2
+    assert "en-1789-2020@1" in outcome.stderr

@@ -1,0 +1,1 @@
+"""Dossiers against the archive and accessibility standards."""

@@ -1,0 +1,111 @@
+"""PDF/A-3b (ISO 19005-3) and PDF/UA-1 (ISO 14289-1) by an independent validation core, with controls that fail."""
+
+import shutil
+import subprocess
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+import typst
+
+from evidence.errors import SillmarkError
+from evidence.typeset import Typesetter
+from tests.conformity.validator import Validator
+from tests.dossier import builders, hostile
+
+MANY_CHECKS = 1_000  # a validator that looked at the pages makes thousands of checks
+
+
+@pytest.fixture(scope="module")
+def typesetter() -> Iterator[Typesetter]:
+    with Typesetter() as made:
+        yield made
+
+
+def _write(path: Path, pdf: bytes) -> Path:
+    path.write_bytes(pdf)
+    return path
+
+
+def test_every_dossier_passes_both_standards(
+    validator: Validator, typesetter: Typesetter, tmp_path: Path
+) -> None:
+    # independent check: the veraPDF validation core, its own profiles for ISO 19005-3 and ISO 14289-1
+    sources = {
+        "finished": builders.finished(),
+        "open": builders.open_(),
+        "redacted": builders.open_(redacted=True),
+        "hostile": hostile.source(),
+    }
+    files = [
+        _write(tmp_path / f"{name}.pdf", typesetter.typeset(*builders.ready(source), builders.ISSUED))
+        for name, source in sources.items()
+    ]
+    reports = validator.check(*files)
+    assert len(reports) == 2 * len(files)
+    for key, report in reports.items():
+        assert report.verdict == "PASS", (key, report.broken)
+        assert report.checks > MANY_CHECKS, key
+
+
+PLAIN = '#set document(title: "Control")\n= Heading\nText with a #link("https://example.org")[link].\n'
+
+
+def test_validator_rejects_a_pdf_made_without_the_standards(validator: Validator, tmp_path: Path) -> None:
+    source = tmp_path / "control.typ"
+    source.write_text(PLAIN, encoding="utf-8")
+    typst.compile(str(source), output=str(tmp_path / "control.pdf"), pdf_tags=False, ignore_system_fonts=True)
+    reports = validator.check(tmp_path / "control.pdf")
+    assert {profile: report.verdict for (_, profile), report in reports.items()} == {
+        "3b": "FAIL",
+        "ua1": "FAIL",
+    }
+    assert all(report.broken for report in reports.values())
+
+
+def test_validator_rejects_one_standard_where_only_the_other_was_asked_for(
+    validator: Validator, tmp_path: Path
+) -> None:
+    source = tmp_path / "half.typ"
+    source.write_text(PLAIN, encoding="utf-8")
+    output = str(tmp_path / "half.pdf")
+    typst.compile(
+        str(source), output=output, pdf_standards=["a-3b"], pdf_tags=False, ignore_system_fonts=True
+    )
+    reports = validator.check(tmp_path / "half.pdf")
+    assert {profile: report.verdict for (_, profile), report in reports.items()} == {
+        "3b": "PASS",
+        "ua1": "FAIL",
+    }
+
+
+def test_validator_rejects_a_dossier_whose_archive_mark_was_overwritten(
+    validator: Validator, typesetter: Typesetter, tmp_path: Path
+) -> None:
+    pdf = typesetter.typeset(*builders.ready(builders.finished()), builders.ISSUED)
+    assert b"<pdfaid:part>3</pdfaid:part>" in pdf
+    spoilt = pdf.replace(b"<pdfaid:part>3</pdfaid:part>", b"<pdfaid:part>9</pdfaid:part>")
+    reports = validator.check(_write(tmp_path / "spoilt.pdf", spoilt))
+    assert reports["spoilt.pdf", "3b"].verdict == "FAIL"
+
+
+def test_a_picture_without_alternative_text_stops_typesetting(typesetter: Typesetter) -> None:
+    data, pictures, attachments = builders.ready(builders.finished())
+    photos = next(section for section in data["sections"] if section["id"] == "photos")
+    card = next(block for block in photos["blocks"] if block["kind"] == "photo")
+    card["alt"] = None
+    with pytest.raises(SillmarkError) as caught:
+        typesetter.typeset(data, pictures, attachments, builders.ISSUED)
+    assert caught.value.problems[0].code == "typeset-failed"
+    assert "alt" in caught.value.problems[0].parameters["found"]
+
+
+@pytest.mark.skipif(shutil.which("qpdf") is None, reason="needs qpdf")
+def test_a_second_reader_finds_no_fault(typesetter: Typesetter, tmp_path: Path) -> None:
+    # independent check: qpdf --check
+    for name, source in (("finished", builders.finished()), ("open", builders.open_())):
+        pdf = typesetter.typeset(*builders.ready(source), builders.ISSUED)
+        file = _write(tmp_path / f"{name}.pdf", pdf)
+        answer = subprocess.run(["qpdf", "--check", str(file)], capture_output=True, text=True, check=False)
+        assert answer.returncode == 0, answer.stdout + answer.stderr
+        assert "No syntax or stream encoding errors found" in answer.stdout

@@ -1,0 +1,85 @@
+"""Fixtures that many tests share: copies of the demonstration jobs, a user's folder, one sealed bundle."""
+
+import shutil
+from collections.abc import Callable
+from datetime import datetime, timedelta, timezone
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from evidence import keys, pipeline
+from evidence.cli import cli
+
+TOP = Path(__file__).resolve().parents[1]
+DEMO = TOP / "demo_bundle"
+AT = "2026-03-06T16:00+01:00"
+ISSUED = datetime(2026, 3, 6, 16, 0, tzinfo=timezone(timedelta(hours=1)))
+TEST_KEY = keys.derived(bytes(range(32)))
+
+Run = Callable[..., Result]
+
+
+@pytest.fixture
+def home(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """An empty folder as the user's, and no environment that could change an answer."""
+    folder = tmp_path / "home"
+    monkeypatch.setenv("SILLMARK_HOME", str(folder))
+    monkeypatch.delenv("SOURCE_DATE_EPOCH", raising=False)
+    return folder
+
+
+@pytest.fixture
+def run(home: Path) -> Run:  # noqa: ARG001 - the environment must stand before a command runs
+    """Run ``sillmark`` in this process, as its user would."""
+
+    def invoke(*arguments: object) -> Result:
+        return CliRunner().invoke(cli, [str(argument) for argument in arguments], prog_name="sillmark")
+
+    return invoke
+
+
+def _copy(name: str, target: Path) -> Path:
+    return Path(shutil.copytree(DEMO / name, target / name))
+
+
+@pytest.fixture
+def job(tmp_path: Path) -> Path:
+    """A copy of the demonstration job in which nothing is open."""
+    return _copy("job", tmp_path)
+
+
+@pytest.fixture
+def faulty_job(tmp_path: Path) -> Path:
+    """A copy of the demonstration job with planted faults."""
+    return _copy("job-with-faults", tmp_path)
+
+
+@pytest.fixture(scope="session")
+def _assembled(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    folder = tmp_path_factory.mktemp("assembled")
+    made = {}
+    for name in ("job", "job-with-faults"):
+        order = pipeline.AssembleOrder(folder / "out", ISSUED, "option")
+        made[name] = pipeline.assemble_job(_copy(name, folder), order, TEST_KEY).written.path
+    return made
+
+
+@pytest.fixture(scope="session")
+def sealed(_assembled: dict[str, Path]) -> Path:
+    """The bundle of the clean demonstration job, signed by TEST_KEY; only to be read."""
+    return _assembled["job"]
+
+
+@pytest.fixture(scope="session")
+def sealed_with_faults(_assembled: dict[str, Path]) -> Path:
+    """The bundle of the demonstration job with faults, signed by TEST_KEY; only to be read."""
+    return _assembled["job-with-faults"]
+
+
+@pytest.fixture(scope="session")
+def trust_file(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A trust file that pins TEST_KEY."""
+    path = tmp_path_factory.mktemp("trust") / "trust.json"
+    path.write_bytes(keys.trust_bytes([keys.entry_of(TEST_KEY.public)]))
+    return path

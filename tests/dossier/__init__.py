@@ -1,0 +1,1 @@
+"""The dossier as data and as PDF."""

@@ -1,0 +1,248 @@
+"""The dossier as data: order, words, links, what a redacted copy leaves out."""
+
+import json
+import re
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from evidence.dossier import SECTIONS, Data, build, paper_for
+from evidence.dossier._words import spaced
+from evidence.phrases.dossier_en import DOSSIER
+from tests.dossier import builders, hostile, judged, records
+
+FORBIDDEN_ON_PAPER = re.compile(
+    r"\b(exhibit|leaf|leaves|bag|tagmanifest|E_n|compliant|certified)\b", re.IGNORECASE
+)
+
+
+def parts(value: object) -> Iterator[Data]:
+    """Every object inside a JSON value."""
+    if isinstance(value, dict):
+        yield value
+        for entry in value.values():
+            yield from parts(entry)
+    elif isinstance(value, list):
+        for entry in value:
+            yield from parts(entry)
+
+
+def texts(value: object) -> str:
+    """Everything a JSON value prints, in a row."""
+    return json.dumps(value, ensure_ascii=False)
+
+
+def anchors_of(data: Data) -> list[str]:
+    found = [f"section-{section['id']}" for section in data["sections"]]
+    return found + [name for part in parts(data) for name in part.get("anchors", [])]
+
+
+@pytest.mark.parametrize("make", [builders.finished, builders.open_, hostile.source])
+@pytest.mark.parametrize("redacted", [False, True])
+def test_every_internal_link_has_exactly_one_target(make: Any, redacted: bool) -> None:  # noqa: FBT001
+    data = build(make(redacted=redacted), builders.say)
+    anchors = anchors_of(data)
+    wanted = {part["to"] for part in parts(data) if "to" in part}
+    assert wanted
+    assert wanted <= set(anchors)
+    assert len(anchors) == len(set(anchors))
+
+
+def test_sections_come_in_the_order_of_the_tuple() -> None:
+    data = build(builders.open_(), builders.say)
+    order = [make.__module__.rsplit(".", 1)[-1] for make in SECTIONS]
+    known = {"open_points": "open"}
+    assert [section["id"] for section in data["sections"]] == [known.get(name, name) for name in order]
+
+
+def test_a_section_without_content_is_left_out() -> None:
+    data = build(builders.open_(redacted=True), builders.say)
+    assert "notes" not in [section["id"] for section in data["sections"]]
+
+
+def test_every_word_of_the_catalogue_is_said_and_every_said_code_is_in_it() -> None:
+    said: set[str] = set()
+
+    def listen(code: str, parameters: Any) -> str:
+        said.add(code)
+        return builders.say(code, parameters)
+
+    for make in (builders.finished, builders.open_):
+        for redacted in (False, True):
+            build(make(redacted=redacted), listen)
+    unsaid = {code for code in DOSSIER if code not in said and "-word-" not in code}
+    # sentences that only other vehicles need
+    rare = {
+        "dossier-answered", "dossier-content-pages-one", "dossier-content-scan", "dossier-content-unknown",
+        "dossier-content-unreadable", "dossier-documents-none", "dossier-footer-open-one", "dossier-from-card",
+        "dossier-front-fleet-number", "dossier-without-end", "dossier-front-more-exceptions", "dossier-front-more-exceptions-one", "dossier-front-more-one",
+        "dossier-front-more-positions", "dossier-front-more-positions-one", "dossier-no", "dossier-photo-no-offset",
+        "dossier-photo-no-time", "dossier-photo-notes", "dossier-photos-none", "dossier-redo-of", "dossier-review-past",
+        "dossier-route", "dossier-state-conceded", "dossier-state-open-one", "dossier-subject-document",
+        "dossier-subject-step", "dossier-subject-value",
+    }  # fmt: skip
+    assert unsaid <= rare
+
+
+def test_paper_words_avoid_the_words_of_the_code() -> None:
+    for code, text in DOSSIER.items():
+        assert not FORBIDDEN_ON_PAPER.search(text), code
+        assert not re.search(r"certif(y|ies)\b", text) or "does not certify" in text, code
+
+
+def test_region_rules_the_word_for_the_stretcher_and_the_paper() -> None:
+    european, american = builders.finished(), builders.open_()
+    assert paper_for(european.manifest) == "a4"
+    assert paper_for(american.manifest) == "us-letter"
+    said = texts(build(american, builders.say)["sections"])
+    assert "Cot" in said
+    assert not re.search(r"\bstretchers?\b", said, re.IGNORECASE)
+    assert "Stretcher" in texts(build(european, builders.say))
+
+
+def test_redacted_copy_has_ids_with_functions_and_no_personal_value() -> None:
+    whole, redacted = (texts(build(builders.open_(redacted=state), builders.say)) for state in (False, True))
+    for value in ("Ada Fitter", "Cleo Signs", "TV-AM 417", "Zweite Schraube", "IMG_2044", "Ingrid Example"):
+        assert value in whole
+        assert value not in redacted
+    assert "w1 (fitter)" in redacted
+    assert "Redacted copy" in redacted
+
+
+def test_a_redacted_dossier_with_people_is_refused() -> None:
+    with pytest.raises(ValueError, match="without people"):
+        replace(builders.finished(), redacted=True)
+
+
+def test_attachments_of_the_redacted_copy_are_stubs() -> None:
+    whole, redacted = (
+        build(builders.finished(redacted=state), builders.say)["attachments"] for state in (False, True)
+    )
+    assert [entry["name"] for entry in whole] == ["manifest.json", "E004.pdf", "E005.pdf"]
+    assert [entry["name"] for entry in redacted] == [
+        "manifest.json",
+        "E004.redacted.json",
+        "E005.redacted.json",
+    ]
+    assert [entry["relationship"] for entry in whole] == ["source", "supplement", "supplement"]
+
+
+def test_open_points_stand_worst_first_with_five_on_the_front_sheet() -> None:
+    data = build(builders.open_(), builders.say)
+    front = data["sections"][0]
+    table = next(block for block in front["blocks"] if block["kind"] == "table")
+    chips = [row["cells"][0][0].get("chip", "contradiction") for row in table["rows"]]
+    assert chips == ["contradiction", "not-met", "not-shown", "not-shown", "not-shown"]
+    assert "2 more open points" in texts(front)
+
+
+def test_a_conceded_finding_keeps_its_outcome_and_is_named_as_an_exception() -> None:
+    data = build(builders.open_(), builders.say)
+    assert "TV-C-14" in texts(data["sections"][0])
+    rows = [
+        row
+        for part in parts(data)
+        if part.get("kind") == "matrix"
+        for c in part["clauses"]
+        for row in c["rows"]
+    ]
+    row = next(row for row in rows if row["criterion"] == "clearance")
+    assert row["outcome"][0]["chip"] == "not-met"
+    assert "Accepted under" in texts(row["reason"])
+
+
+def test_practice_is_a_group_of_its_own_at_the_end() -> None:
+    data = build(builders.finished(), builders.say)
+    matrix = next(section for section in data["sections"] if section["id"] == "matrix")
+    heads = [block["text"] for block in matrix["blocks"] if block["kind"] == "heading"]
+    assert heads[-1] == "Common practice"
+    assert len(heads) == 3
+
+
+def test_both_sides_of_a_contradiction_stand_with_their_places() -> None:
+    data = build(builders.open_(), builders.say)
+    blocks = [part for part in parts(data) if part.get("kind") == "contradiction"]
+    sides = [(side["where"][0]["t"], side["value"][0]["t"]) for side in blocks[0]["sides"]]
+    assert sides == [("job.yaml p1", "H2-004711"), ("E004 p. 2", "H2-004117")]
+
+
+def test_limit_bars_come_from_record_and_demand() -> None:
+    data = build(builders.open_(), builders.say)
+    rows = [
+        row
+        for part in parts(data)
+        if part.get("kind") == "matrix"
+        for c in part["clauses"]
+        for row in c["rows"]
+    ]
+    alts = {(row["criterion"], row["subject"][0]["t"]): row["bar"]["alt"] for row in rows if row["bar"]}
+    assert (
+        alts["hook-position", "position p2"]
+        == "Limit bar: value 122.1 mm ± 0.2 mm; lower limit 118.0 mm, upper limit 122.0 mm"
+    )
+    assert alts["test-deceleration", "position p1"].endswith("lower limit 10 g, upper limit none")
+    assert len(alts) == 4
+    assert all(row["bar"]["svg"] in data["svg"] for row in rows if row["bar"])
+
+
+def test_names_that_must_print_are_those_of_signatory_and_releaser() -> None:
+    data = build(builders.finished(), builders.say)
+    assert data["must_print"] == [{"id": "w3", "text": "Cleo Signs"}]
+
+
+def test_a_vehicle_without_photos_documents_or_people_still_has_its_sections() -> None:
+    record = records.finished_record() | {
+        "exhibits": [], "documents": [], "steps": [], "screws": [], "characteristics": [], "cycles": [],
+        "statements": [], "instruments": [], "release": None,
+    }  # fmt: skip
+    manifest = builders.manifest_for(record, judged.finished_findings(), [], builders.EUROPEAN_PACKS)
+    data = build(builders.source_from(record, manifest, None), builders.say)
+    assert data["pictures"] == []
+    assert "There are no photos." in texts(data)
+    wanted = {part["to"] for part in parts(data) if "to" in part}
+    assert wanted <= set(anchors_of(data))
+
+
+def test_the_same_input_gives_the_same_data() -> None:
+    first, second = (json.dumps(build(builders.open_(), builders.say)) for _ in range(2))
+    assert first == second
+
+
+def test_rows_are_numbered_as_they_stand_and_clauses_count_upwards() -> None:
+    record = records.finished_record()
+    there = ("evidence-there", {"found": "1"})
+    clauses = ["10.1", "4.2", "9.9", "4.11"]
+    findings = [judged.finding(f"en-1789-2020@1/{clause}/identity", "p1", "met", there) for clause in clauses]
+    manifest = builders.manifest_for(record, findings, [], builders.EUROPEAN_PACKS)
+    data = build(builders.source_from(record, manifest), builders.say)
+    matrix = next(part for part in parts(data) if part.get("kind") == "matrix")
+    assert [clause["title"][0]["t"] for clause in matrix["clauses"]] == ["4.2", "4.11", "9.9", "10.1"]
+    assert [clause["rows"][0]["label"] for clause in matrix["clauses"]] == ["#1", "#2", "#3", "#4"]
+
+
+def test_at_most_two_contradictions_push_findings_off_the_front_sheet() -> None:
+    record = records.open_record()
+    many = [{**judged.CONTRADICTIONS[0], "id": f"serial-differs:p1:0000000{n}"} for n in range(6)]
+
+    def chips(findings: list[Data]) -> list[str]:
+        manifest = builders.manifest_for(record, findings, many, builders.AMERICAN_PACKS)
+        front = build(builders.source_from(record, manifest), builders.say)["sections"][0]
+        table = next(block for block in front["blocks"] if block["kind"] == "table")
+        return [row["cells"][0][0].get("chip", "contradiction") for row in table["rows"]]
+
+    assert chips(judged.open_findings()) == ["contradiction"] * 2 + ["not-met", "not-shown", "not-shown"]
+    assert chips(judged.open_findings()[3:4]) == ["contradiction"] * 4 + ["undecided"]
+
+
+@pytest.mark.parametrize(
+    ("given", "printed"),
+    [
+        ("2026-03-04T10:40", "2026-03-04 10:40"),
+        ("2026-03-04 am", "2026-03-04 am"),
+        ("SN-T10:40", "SN-T10:40"),
+    ],
+)
+def test_times_lose_their_t_and_serials_do_not(given: str, printed: str) -> None:
+    assert spaced(given) == printed

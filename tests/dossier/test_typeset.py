@@ -1,0 +1,244 @@
+"""The dossier as PDF: read again by independent readers."""
+
+import io
+import re
+import shutil
+import subprocess
+from collections.abc import Iterator, Mapping
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+from pypdf import PdfReader
+
+from evidence.errors import InputError, SillmarkError
+from evidence.files import packaged
+from evidence.typeset import Typesetter
+from tests.dossier import builders, hostile, judged, records
+
+ALLOWED_SCHEMES: frozenset[str] = frozenset()  # the first form links only inside itself
+SHEETS = {
+    "a4": (595.3, 841.9),
+    "letter": (612.0, 792.0),
+}  # points; published: ISO 216, 2007, Geneva; common practice, no source
+
+
+def text_of(pdf: bytes) -> str:
+    """Text of all pages, by an independent reader."""
+    return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
+
+
+def squeezed(text: str) -> str:
+    """Text without white space, since lines break anywhere."""
+    return re.sub(r"\s+", "", text)
+
+
+@pytest.mark.parametrize(("typed", "printed"), list(hostile.STRINGS.items()))
+def test_hostile_text_prints_as_it_stands(pdfs: dict[str, bytes], typed: str, printed: str) -> None:
+    text = squeezed(text_of(pdfs["hostile"]))
+    # independent reader: pypdf
+    assert squeezed(printed) in text
+    if typed != printed:
+        assert squeezed(typed) not in text
+
+
+@pytest.mark.skipif(shutil.which("pdftotext") is None, reason="needs poppler")
+def test_a_second_reader_sees_long_serials_whole_and_on_the_page(
+    pdfs: dict[str, bytes], tmp_path: Path
+) -> None:
+    file = tmp_path / "hostile.pdf"
+    file.write_bytes(pdfs["hostile"])
+    # independent reader: pdftotext of poppler, whose boxes are in points
+    boxes = subprocess.run(
+        ["pdftotext", "-bbox", str(file), "-"], capture_output=True, text=True, check=True
+    ).stdout
+    words = [
+        tuple(map(float, found))
+        for found in re.findall(r'xMin="([\d.]+)" yMin="([\d.]+)" xMax="([\d.]+)" yMax="([\d.]+)"', boxes)
+    ]
+    assert len(words) > 1000
+    left, right = 20 / 25.4 * 72, SHEETS["letter"][0] - 18 / 25.4 * 72  # margins of the page in points
+    assert min(x for x, _, _, _ in words) >= left - 1
+    assert max(x for _, _, x, _ in words) <= right + 1
+    raw = subprocess.run(
+        ["pdftotext", "-raw", str(file), "-"], capture_output=True, text=True, check=True
+    ).stdout
+    assert hostile.LONG in squeezed(raw)
+
+
+def test_links_lead_only_inside(pdfs: dict[str, bytes]) -> None:
+    for name, pdf in pdfs.items():
+        reader = PdfReader(io.BytesIO(pdf))
+        schemes, inside = set(), 0
+        for page in reader.pages:
+            for reference in page.get("/Annots") or []:
+                entry: Any = reference.get_object()
+                assert entry["/Subtype"] == "/Link", name
+                action = entry.get("/A")
+                if action is not None and "/URI" in action:
+                    schemes.add(str(action["/URI"]).split(":", 1)[0])
+                else:
+                    inside += 1
+                    assert _resolves(entry, reader), name
+        assert schemes <= ALLOWED_SCHEMES, name
+        assert inside > 20, name
+
+
+def _resolves(entry: Mapping[str, Any], reader: PdfReader) -> bool:
+    target = entry["/Dest"] if "/Dest" in entry else entry["/A"]["/D"]
+    if isinstance(target, str):
+        return target in reader.named_destinations
+    pages = {page.indirect_reference for page in reader.pages}
+    return target[0] in pages or target.get_object()[0] in pages
+
+
+def test_the_same_input_gives_the_same_bytes(pdfs: dict[str, bytes]) -> None:
+    with Typesetter(compiles_per_worker=1) as other:
+        again = other.typeset(*builders.ready(builders.open_()), builders.ISSUED)
+    assert again == pdfs["open"]
+    assert again.endswith(b"%%EOF\n")
+
+
+def test_manifest_and_documents_are_attached_byte_for_byte(pdfs: dict[str, bytes]) -> None:
+    for name, source in (("open", builders.open_()), ("redacted", builders.open_(redacted=True))):
+        _, _, given = builders.ready(source)
+        attached = PdfReader(io.BytesIO(pdfs[name])).attachments
+        assert {key: value[0] for key, value in attached.items()} == given
+
+
+def test_the_document_says_title_language_and_time_of_issue(pdfs: dict[str, bytes]) -> None:
+    reader = PdfReader(io.BytesIO(pdfs["finished"]))
+    metadata = reader.metadata
+    assert metadata is not None
+    assert metadata.title == "Evidence dossier, BW-2231 · WXXZZZ00000402231"
+    assert metadata.creation_date == builders.ISSUED
+    assert _root(reader)["/Lang"] == "en"
+
+
+def test_paper_follows_the_region(pdfs: dict[str, bytes]) -> None:
+    for name, sheet in (("finished", "a4"), ("open", "letter")):
+        box = PdfReader(io.BytesIO(pdfs[name])).pages[0].mediabox
+        assert (round(float(box.width), 1), round(float(box.height), 1)) == SHEETS[sheet]
+
+
+@pytest.mark.parametrize("name", ["finished", "open", "redacted", "hostile"])
+def test_the_front_sheet_is_one_page_and_the_rest_follows(pdfs: dict[str, bytes], name: str) -> None:
+    pages = [page.extract_text() for page in PdfReader(io.BytesIO(pdfs[name])).pages]
+    assert "does not certify" in pages[0]
+    assert "Contents" in pages[1]
+    assert 6 <= len(pages) <= 20
+    for number, page in enumerate(pages, 1):
+        assert f"Page {number} of {len(pages)}" in page
+        assert "invented for a demonstration" in page
+        assert ("Open: 7 points" in page) == (name != "finished")
+
+
+def test_a_note_keeps_its_language(pdfs: dict[str, bytes]) -> None:
+    reader = PdfReader(io.BytesIO(pdfs["finished"]))
+    contents = b"".join(page.get_contents().get_data() for page in reader.pages)  # type: ignore[union-attr]
+    marked = set(re.findall(rb"/Lang ?\((\w+)\)", contents)) | {
+        str(entry["/Lang"]).encode() for entry in _structure(_root(reader)["/StructTreeRoot"])
+    }
+    assert b"de" in marked
+
+
+def _root(reader: PdfReader) -> Any:
+    return reader.trailer["/Root"]
+
+
+def _structure(element: Any) -> Iterator[Any]:
+    """Structure elements with a language of their own."""
+    element = element.get_object()
+    if isinstance(element, list):
+        for child in element:
+            yield from _structure(child)
+    elif isinstance(element, dict):
+        if "/Lang" in element:
+            yield element
+        if "/K" in element:
+            yield from _structure(element["/K"])
+
+
+def test_a_signatory_whose_name_cannot_print_stops_the_run(typesetter: Typesetter) -> None:
+    people = {**builders.PEOPLE, "people": [{"id": "w3", "name": "漢 Signs"}]}
+    record = records.finished_record()
+    manifest = builders.manifest_for(record, judged.finished_findings(), [], builders.EUROPEAN_PACKS)
+    ready = builders.ready(builders.source_from(record, manifest, people))
+    with pytest.raises(InputError) as caught:
+        typesetter.typeset(*ready, builders.ISSUED)
+    problem = caught.value.problems[0]
+    assert (problem.code, problem.where) == ("name-cannot-print", "people.yaml")
+    assert problem.parameters == {"person": "w3", "found": "U+6F22"}
+
+
+def test_a_compile_that_takes_too_long_is_ended_and_the_next_one_works() -> None:
+    ready = builders.ready(builders.finished())
+    with Typesetter(limit_seconds=0.0001) as hasty:
+        with pytest.raises(SillmarkError) as caught:
+            hasty.typeset(*ready, builders.ISSUED)
+        assert caught.value.problems[0].code == "typeset-too-slow"
+        hasty._limit = 60
+        assert hasty.typeset(*ready, builders.ISSUED).startswith(b"%PDF-")
+
+
+def test_a_worker_is_replaced_after_its_share(pdfs: dict[str, bytes]) -> None:
+    ready = builders.ready(builders.open_())
+    with Typesetter(compiles_per_worker=2) as worker:
+        seen = []
+        for _ in range(3):
+            assert worker.typeset(*ready, builders.ISSUED) == pdfs["open"]
+            assert worker._process is not None
+            seen.append(worker._process.pid)
+    assert seen[0] == seen[1] != seen[2]
+
+
+def test_missing_pictures_and_attachments_are_named(typesetter: Typesetter) -> None:
+    data, pictures, attachments = builders.ready(builders.finished())
+    with pytest.raises(ValueError, match=r"photos/E001\.jpg"):
+        typesetter.typeset(data, {}, attachments, builders.ISSUED)
+    with pytest.raises(ValueError, match=r"attachments/E004\.pdf"):
+        typesetter.typeset(data, pictures, {"manifest.json": b"{}"}, builders.ISSUED)
+
+
+def test_names_that_leave_the_folder_are_refused(typesetter: Typesetter) -> None:
+    data, pictures, attachments = builders.ready(builders.finished())
+    data["svg"]["../evil.svg"] = "<svg/>"
+    with pytest.raises(ValueError, match="plain file name"):
+        typesetter.typeset(data, pictures, attachments, builders.ISSUED)
+
+
+def test_a_time_without_offset_is_refused(typesetter: Typesetter) -> None:
+    with pytest.raises(ValueError, match="offset"):
+        typesetter.typeset(*builders.ready(builders.finished()), datetime(2026, 3, 5))  # noqa: DTZ001
+
+
+FONTS = {"Source Sans Pro", "DejaVu Sans Mono"}
+
+
+def test_the_sources_hold_no_words() -> None:
+    for source in sorted(packaged("templates", "dossier").glob("*.typ")):
+        code = re.sub(r"//[^\n]*", "", source.read_text(encoding="utf-8"))
+        for literal in re.findall(r'"([^"\n]*)"', code):
+            # a literal may be a key, a kind, a path or a font; anything shown would have a space or a capital
+            known = literal in FONTS or re.fullmatch(r"[a-z0-9./_-]*|\[\^\\s\]\{\d+,\}", literal)
+            assert known, (source.name, literal)
+        for content in re.findall(r"\[([^\[\]]*)\]", re.sub(r'"[^"\n]*"', "", code)):
+            assert not re.search(r"[^\W\d_]", without_code(content)), (source.name, content)
+
+
+def without_code(content: str) -> str:
+    """Markup without its embedded expressions: ``#name``, calls and fields after it, escapes."""
+    content = re.sub(r"\\u\{[0-9a-f]+\}", "", content)
+    while "(" in content:
+        shorter = re.sub(r"\([^()]*\)", "", content)
+        assert shorter != content, content
+        content = shorter
+    return re.sub(r"#[a-z][\w-]*(\.[a-z][\w-]*)*", "", content)
+
+
+@pytest.mark.parametrize(
+    ("markup", "left"), [("#h(0.1em)\\u{2009}→#counter(page).at(f.g()).first()", "→"), ("#x of #y", " of ")]
+)
+def test_words_between_expressions_are_noticed(markup: str, left: str) -> None:
+    assert without_code(markup) == left

@@ -1,0 +1,283 @@
+"""Each contradiction rule, firing and not firing; ids, answers, severities."""
+
+import hashlib
+from typing import Any
+
+import pytest
+
+from evidence.judge import Case, judge
+from evidence.judge.contradictions import RULES, contradictions
+from evidence.model.finding import Contradiction
+from evidence.model.names import ContradictionRule, Region, Severity
+from tests.judge.builders import (
+    ILLEGIBLE,
+    TO_COME,
+    TOOLS,
+    UNKNOWN,
+    case,
+    cycles,
+    digest,
+    document,
+    entry,
+    intake,
+    paper,
+    photo,
+    profile,
+    record,
+    screws,
+    step,
+    value,
+)
+
+
+def of(rule: str, the_case: Case) -> list[Contradiction]:
+    return [one for one in contradictions(the_case) if one.rule == rule]
+
+
+def test_every_rule_has_its_function() -> None:
+    assert set(RULES) == set(ContradictionRule)
+
+
+def test_nothing_contradicts_in_a_plain_case() -> None:
+    the_record = record(characteristics=[value()], screws=[screws()], cycles=[cycles()])
+
+    assert contradictions(case(the_record)) == ()
+
+
+def declared(at: str, **parts: Any) -> Case:
+    declaration = {"id": "D1", "at": at, "place": "Here", "by": parts.pop("by", "w3")}
+    return case(record(declaration=declaration, **parts))
+
+
+@pytest.mark.parametrize(
+    ("at", "test", "fires"),
+    [
+        ("2026-03-03", "2026-03-04T15:00", True),
+        ("2026-03-04 before 15:00", "2026-03-04T15:00", True),
+        ("2026-03-04", "2026-03-04T15:00", False),
+        ("2026-03-04 before 15:01", "2026-03-04T15:00", False),
+        ("2026-03-05", "2026-03-04T15:00", False),
+        ("2026-03-03", TO_COME, False),
+    ],
+)
+def test_declaration_before_last_test(at: str, test: Any, *, fires: bool) -> None:
+    found = of("declaration-before-last-test", declared(at, cycles=[cycles(at=test)]))
+
+    assert bool(found) == fires
+    if fires:
+        assert found[0].reason.parameters == {"declared": at, "entry": "n1.at", "tested": "2026-03-04T15:00"}
+
+
+def test_declaration_before_the_date_of_a_test_report() -> None:
+    report = document("d1", "type-test-report", test_date="2026-03-05")
+    sheet = document("d2", "data-sheet", test_date="2026-03-06")
+    (found,) = of("declaration-before-last-test", declared("2026-03-04", documents=[report, sheet]))
+
+    assert found.between[1].where == "d1.test-date"
+    assert of("declaration-before-last-test", declared("2026-03-05", documents=[report])) == []
+    assert of("declaration-before-last-test", case(record(documents=[report]))) == []
+
+
+# A tool calibrated 2024-03-01 for 12 months is in date on 2025-03-01 and out of date on the day after.
+# published: ISO 6789-1:2017 names 12 months or 5 000 cycles as the default interval, as trade pages repeat it
+@pytest.mark.parametrize(
+    ("changes", "day", "fires"),
+    [
+        ({}, "2025-03-01", False),
+        ({}, "2025-03-02", True),
+        ({"interval_months": None}, "2025-03-02", False),
+        ({"calibrated": UNKNOWN}, "2025-03-02", False),
+        ({"id": "i9"}, "2025-03-02", False),
+        ({}, TO_COME, False),
+    ],
+)
+def test_calibration_expired_on_work(changes: dict[str, Any], day: Any, *, fires: bool) -> None:
+    tool = {**TOOLS[0], "calibrated": "2024-03-01", **changes}
+    kept = {key: one for key, one in tool.items() if one is not None}
+    found = of(
+        "calibration-expired-on-work", case(record(instruments=[kept], characteristics=[value(at=day)]))
+    )
+
+    assert bool(found) == fires
+    if fires:
+        assert [place.value for place in found[0].between] == ["2025-03-01", "2025-03-02"]
+
+
+def photographed(
+    taken: str | None, offset: str | None = None, role: str = "hook-position", at: Any = "2026-03-04"
+) -> Case:
+    the_record = record(
+        exhibits=[entry("E1", role, file="photos/E1.jpg")],
+        steps=[step("s1", "clean", "2026-03-04"), step("s2", "tighten", at)],
+    )
+    return case(the_record, items={"E1": photo("E1", taken, offset)})
+
+
+@pytest.mark.parametrize(
+    ("taken", "offset", "fires"),
+    [
+        ("2026-03-04T00:00:00", "+01:00", False),
+        ("2026-03-03T23:59:59", "+01:00", True),
+        ("2026-03-03T23:00:00", "+00:00", False),  # midnight in the workshop
+        ("2026-03-03T22:59:59", "+00:00", True),
+        ("2026-03-04T23:59:59", "+01:00", False),
+        ("2026-03-05T00:00:00", "+01:00", True),
+        # without an offset the record's counts, give or take ten minutes of an unchecked clock
+        ("2026-03-03T23:50:01", None, False),
+        ("2026-03-03T23:50:00", None, True),
+        ("2026-03-05T00:09:59", None, False),
+        ("2026-03-05T00:10:00", None, True),
+        (None, None, False),
+        ("2026-13-45T99:00:00", None, False),
+        ("2025-03-04T12:00:00", "+99:00", False),
+    ],
+)
+def test_photo_outside_work(taken: str | None, offset: str | None, *, fires: bool) -> None:
+    found = of("photo-outside-work", photographed(taken, offset))
+
+    assert bool(found) == fires
+    if fires:
+        assert found[0].exhibits == ("E1",)
+        assert found[0].between[1].value == "2026-03-04/2026-03-04"
+
+
+@pytest.mark.parametrize(
+    ("role", "fires"),
+    [("hook-position", True), ("screws", True), ("label-system", False), ("overview", False)],
+)
+def test_only_photos_that_show_work_are_bound_to_its_days(role: str, *, fires: bool) -> None:
+    assert bool(of("photo-outside-work", photographed("2026-01-01T10:00:00", role=role))) == fires
+
+
+@pytest.mark.parametrize(
+    ("state", "early", "late"), [(UNKNOWN, False, False), (ILLEGIBLE, False, False), (TO_COME, True, False)]
+)
+def test_where_a_day_of_work_is_not_known_nothing_is_certain(state: Any, *, early: bool, late: bool) -> None:
+    assert bool(of("photo-outside-work", photographed("2026-03-01T10:00:00", at=state))) == early
+    assert bool(of("photo-outside-work", photographed("2026-03-09T10:00:00", at=state))) == late
+
+
+def test_without_any_work_no_photo_is_outside_it() -> None:
+    the_record = record(exhibits=[entry("E1", "hook-position", file="photos/E1.jpg")])
+
+    assert of("photo-outside-work", case(the_record, items={"E1": photo("E1", "2026-01-01T10:00:00")})) == []
+
+
+MANUAL = profile([{"id": "clean"}, {"id": "tighten", "after": ["clean"]}])
+
+
+@pytest.mark.parametrize(
+    ("clean", "tighten", "redone", "fires"),
+    [
+        ("2026-03-05", "2026-03-04", False, True),
+        ("2026-03-05", "2026-03-04", True, False),
+        ("2026-03-04", "2026-03-04", False, False),
+        ("2026-03-04", "2026-03-05", False, False),
+        (TO_COME, "2026-03-05", False, False),
+    ],
+)
+def test_order_broken(clean: Any, tighten: str, *, redone: bool, fires: bool) -> None:
+    first = step("s1", "clean", clean, **({"redo_of": "s0"} if redone else {}))
+    found = of("order-broken", case(record(steps=[first, step("s2", "tighten", tighten)]), profile=MANUAL))
+
+    assert bool(found) == fires
+    if fires:
+        assert found[0].id.startswith("order-broken:s2:")
+        assert [place.where for place in found[0].between] == ["s1.at", "s2.at"]
+
+
+def test_a_broken_order_that_several_screw_groups_share_is_told_once() -> None:
+    steps = [step("s1", "clean", "2026-03-05"), step("s2", "tighten", "2026-03-04")]
+    marks = [step(f"m{group}", "mark", "2026-03-06", screws=group) for group in ("g1", "g2")]
+    the_record = record(steps=[*steps, *marks], screws=[screws("g1"), screws("g2")])
+
+    assert len(of("order-broken", case(the_record, profile=MANUAL))) == 1
+
+
+@pytest.mark.parametrize(
+    ("signatory", "parts", "fires"),
+    [
+        ("w1", {"steps": [step("s1", "clean", "2026-03-01")]}, True),
+        ("w1", {"screws": [screws(at="2026-03-01")]}, True),
+        ("w1", {"characteristics": [value(at="2026-03-01")]}, False),
+        ("w3", {"steps": [step("s1", "clean", "2026-03-01")]}, False),
+    ],
+)
+def test_signatory_is_fitter(signatory: str, parts: dict[str, Any], *, fires: bool) -> None:
+    found = of("signatory-is-fitter", declared("2026-03-10", by=signatory, **parts))
+
+    assert [one.severity for one in found] == ([Severity.NOTICE] if fires else [])
+    assert of("signatory-is-fitter", case(record(**parts))) == []
+
+
+def test_one_photo_under_two_ids() -> None:
+    entries = [entry(name, "screws", file=f"photos/{name}.jpg") for name in ("E1", "E2", "E3", "E4")]
+    same = digest("same")
+    items = {name: photo(name, sha256=same) for name in ("E3", "E1", "E4")} | {"E2": photo("E2")}
+    found = of("same-file-twice", case(record(exhibits=entries), items=items))
+
+    assert [(one.exhibits, one.severity) for one in found] == [
+        (("E1", "E3"), Severity.CONTRADICTION),
+        (("E3", "E4"), Severity.CONTRADICTION),
+    ]
+
+
+def test_one_paper_under_two_ids_is_only_told() -> None:
+    entries = [entry("E1", "type-test-report"), entry("E2", "type-test-report", "vehicle")]
+    items = {name: paper(name, digest("same")) for name in ("E1", "E2")}
+    (found,) = of("same-file-twice", case(record(exhibits=entries), items=items))
+
+    assert found.severity == Severity.NOTICE
+
+
+def changed(now: str = "E1") -> Case:
+    log = intake({"event": "add", "id": "E1", "sha256": digest("old"), "at": "2026-03-01T08:00+01:00"})
+    items = {"E1": photo("E1", sha256=digest(now))}
+    return case(
+        record(exhibits=[entry("E1", "overview")]), items=items, intake=log, changed=frozenset({"E1"})
+    )
+
+
+def test_exhibit_changed() -> None:
+    (found,) = of("exhibit-changed", changed())
+
+    assert [place.value for place in found.between] == [digest("old"), digest("E1")]
+    assert of("exhibit-changed", case()) == []
+
+
+def test_the_id_is_rule_subject_and_digest_of_both_values() -> None:
+    (found,) = of("exhibit-changed", changed())
+    # first 8 hex digits of SHA-256 over both values with a NUL between, computed independently with hashlib
+    expected = hashlib.sha256(f"{digest('old')}\x00{digest('E1')}".encode()).hexdigest()[:8]
+
+    assert found.id == f"exhibit-changed:E1:{expected}"
+
+
+def test_an_answer_closes_it_and_a_changed_value_opens_it_again() -> None:
+    def answered(vin: str) -> Contradiction:
+        vehicle = {"build": "1", "vin": vin}
+        open_case = case(record(vehicle={"build": "1", "vin": "1M8GDM9A0KP042788"}))
+        (first,) = of("vin-check-digit", open_case)
+        answer = {"contradiction": first.id, "by": "w2", "at": "2026-03-09"}
+        the_case = case(record(vehicle=vehicle, answers=[answer]), regions=frozenset({Region.NORTH_AMERICA}))
+        return judge(the_case).contradictions[0]
+
+    same, other = answered("1M8GDM9A0KP042788"), answered("1M8GDM9A1KP042788")
+    assert (same.answered_by, same.open) == ("w2", False)
+    assert (other.answered_by, other.open) == (None, True)
+
+
+def test_contradictions_come_sorted_by_id() -> None:
+    the_case = case(
+        record(
+            vehicle={"build": "1", "vin": "1M8GDM9A0KP042788"},
+            documents=[
+                document("d1", "delivery-note", system_serial="9"),
+                document("d2", "type-test-report", system_model="x"),
+            ],
+        )
+    )
+    ids = [one.id for one in contradictions(the_case)]
+
+    assert len(ids) == 3
+    assert ids == sorted(ids)

@@ -1,0 +1,1 @@
+"""Tests of reading job records, profiles and packs."""

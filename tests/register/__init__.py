@@ -1,0 +1,1 @@
+"""Tests of packs, confirmations and editions."""

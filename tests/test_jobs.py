@@ -1,0 +1,165 @@
+"""Job folders, packs and filing: what is wrong is told with its code and place, and nothing is lost."""
+
+import shutil
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from evidence import examining, filing, jobs, library, pipeline
+from evidence.errors import SillmarkError, UsageError
+from evidence.exhibits import call
+from evidence.model.names import Role
+from tests.conftest import AT, DEMO, ISSUED, TEST_KEY
+
+PROFILE = DEMO / "job" / "profile.yaml"
+PHOTO = DEMO / "job" / "photos" / "E006.jpg"
+
+
+def problem_codes(do: Callable[[], object]) -> list[str]:
+    with pytest.raises(SillmarkError) as caught:
+        do()
+    return [problem.code for problem in caught.value.problems]
+
+
+def test_a_missing_folder(tmp_path: Path) -> None:
+    assert problem_codes(lambda: jobs.load(tmp_path / "nowhere")) == ["job-missing"]
+
+
+def test_every_file_is_read_before_anything_is_said(job: Path) -> None:
+    (job / "people.yaml").write_text("format: sillmark-people/0\npeople: [{id: w1}]\n", encoding="utf-8")
+    (job / "profile.yaml").write_text("format: sillmark-profile/9\n", encoding="utf-8")
+    (job / "intake.jsonl").write_text("{}\n", encoding="utf-8")
+
+    codes = problem_codes(lambda: jobs.load(job))
+
+    assert sorted(codes) == ["field-missing", "format-newer", "intake-malformed"]
+
+
+def test_a_line_of_the_intake_log_that_is_none(job: Path) -> None:
+    with (job / "intake.jsonl").open("a", encoding="utf-8") as log:
+        log.write('{"event":"adopt","id":"E001","sha256":"00","at":"today"}\n')
+
+    with pytest.raises(SillmarkError) as caught:
+        jobs.load(job)
+
+    assert [(problem.code, problem.where) for problem in caught.value.problems] == [
+        ("intake-malformed", f"{job / 'intake.jsonl'}:15")
+    ]
+
+
+def test_an_evidence_item_with_a_dot_in_its_id(job: Path) -> None:
+    text = (job / "job.yaml").read_text(encoding="utf-8").replace("{id: E008,", "{id: E.008,")
+    (job / "job.yaml").write_text(text, encoding="utf-8")
+
+    assert problem_codes(lambda: jobs.load(job)) == ["exhibit-id-malformed"]
+
+
+def test_a_seed_of_another_length(job: Path) -> None:
+    (job / "seed").write_bytes(b"short")
+
+    assert problem_codes(lambda: jobs.seed(job)) == ["seed-malformed"]
+
+
+def test_a_missing_seed_is_made_once(job: Path) -> None:
+    (job / "seed").unlink()
+
+    first, second = jobs.seed(job), jobs.seed(job)
+
+    assert (first, len(first)) == (second, 32)
+
+
+def test_one_pack_in_two_files(job: Path) -> None:
+    shutil.copy(job / "packs" / "demo-confirmed@1.yaml", job / "packs" / "again.yaml")
+
+    assert problem_codes(lambda: jobs.load(job)) == ["pack-twice"]
+
+
+def test_a_log_that_lost_its_last_line_end_keeps_all_lines(job: Path) -> None:
+    path = job / "intake.jsonl"
+    path.write_bytes(path.read_bytes().rstrip(b"\n"))
+    entry = jobs.read_intake(job).entries[0]
+
+    jobs.log(job, [entry])
+
+    assert len(jobs.read_intake(job).entries) == 15
+
+
+def test_every_shipped_pack_is_found_by_its_reference() -> None:
+    references = library.shipped_references()
+
+    loaded = [library.shipped(reference) for reference in references]
+    assert references == tuple(pack.reference for pack in loaded if pack)
+
+
+def test_a_job_folder_that_is_there_already(job: Path) -> None:
+    order = filing.StartOrder(PROFILE, ("common-practice@1",), AT)
+
+    assert problem_codes(lambda: filing.start(job, order)) == ["job-exists"]
+
+
+def test_a_pack_that_does_not_ship(tmp_path: Path) -> None:
+    order = filing.StartOrder(PROFILE, ("en-9999@1",), AT)
+
+    assert problem_codes(lambda: filing.start(tmp_path / "new", order)) == ["pack-not-shipped"]
+
+
+@pytest.mark.parametrize(
+    ("role", "subject", "code"),
+    [(Role.LABEL_SYSTEM, None, "subject-needed"), (Role.OTHER_PHOTO, "p9", "subject-unknown")],
+)
+def test_a_subject_that_is_not_clear(faulty_job: Path, role: Role, subject: str | None, code: str) -> None:
+    assert problem_codes(lambda: filing.add(faulty_job, PHOTO, role, subject, AT, call)) == [code]
+
+
+def test_a_kind_that_no_folder_is_for(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(jobs, "FOLDERS", {"document": "documents"})
+
+    assert problem_codes(lambda: filing.add(job, PHOTO, Role.OVERVIEW, "p1", AT, call)) == [
+        "exhibit-not-filed"
+    ]
+
+
+def test_a_full_order_that_may_have_nothing_open(faulty_job: Path, tmp_path: Path) -> None:
+    order = pipeline.AssembleOrder(tmp_path / "out", ISSUED, "option", require_complete=True)
+
+    assert problem_codes(lambda: pipeline.assemble_job(faulty_job, order, TEST_KEY)) == ["open-points"]
+
+
+def test_a_bundle_that_is_there_already(job: Path, tmp_path: Path) -> None:
+    (tmp_path / "out" / "AMB-0417" / "0000-build").mkdir(parents=True)
+    order = pipeline.AssembleOrder(tmp_path / "out", ISSUED, "option")
+
+    with pytest.raises(UsageError) as caught:
+        pipeline.assemble_job(job, order, TEST_KEY)
+
+    assert [problem.code for problem in caught.value.problems] == ["bundle-exists"]
+
+
+def test_a_folder_that_cannot_be_written_is_left_as_it_is(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    (job / "intake.jsonl").unlink()
+    loaded = jobs.load(job)
+    examined = examining.examine(loaded, call, AT, twins=False)
+
+    def refuse(*_: object) -> None:
+        raise PermissionError
+
+    monkeypatch.setattr(jobs, "log", refuse)
+    examining.remember(loaded, examined)
+
+    assert len(examined.new) == 14
+    assert not (job / "intake.jsonl").exists()
+
+
+def test_a_confirmation_in_the_wrong_unit_names_its_place(job: Path) -> None:
+    pack = job / "packs" / "demo-confirmed@1.yaml"
+    text = pack.read_text(encoding="utf-8").replace("low: 10.4 g", "low: 10.4 mm")
+    pack.write_text(text, encoding="utf-8")
+
+    with pytest.raises(SillmarkError) as caught:
+        jobs.load(job)
+
+    (problem,) = caught.value.problems
+    line = next(number for number, each in enumerate(text.splitlines(), 1) if "10.4 mm" in each)
+    assert problem.code == "quantity-unit"
+    assert problem.where.startswith(f"packs/demo-confirmed@1.yaml:{line}:")
