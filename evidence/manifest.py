@@ -173,6 +173,7 @@ def _stretchers(references: Iterable[StretcherRef]) -> tuple[str, ...]:
 def _pack(pack: Pack, sha256: str) -> ManifestPack:
     return ManifestPack(
         reference=pack.reference,
+        standard=pack.standard.designation if pack.standard else None,
         kind=pack.kind,
         region=pack.region,
         sha256=sha256,

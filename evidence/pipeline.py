@@ -171,7 +171,7 @@ def assemble_job(
     progress("step-dossier", job=job.record.id)
     content = _content(job, examined, made)
     source = Printed(job, examined, made, manifest_bytes(made), demands, key.public.id)
-    content |= dossiers(source, order.languages, order.issued)
+    content |= dossiers(source, order.languages, order.issued, order.child_environment)
     progress("step-seal", job=job.record.id)
     written = bundle.write_bundle(
         target, content, _seal_request(job, order, key), key.sign, _originals(examined)

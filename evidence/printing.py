@@ -1,5 +1,6 @@
 """Print the dossiers of one vehicle: data from the core, pictures as they will lie in the bundle, typeset."""
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from functools import partial
@@ -29,7 +30,12 @@ class Printed:
     key_id: str
 
 
-def dossiers(source: Printed, languages: tuple[str, ...], issued: datetime) -> dict[str, bytes]:
+def dossiers(
+    source: Printed,
+    languages: tuple[str, ...],
+    issued: datetime,
+    environment: Mapping[str, str] | None = None,
+) -> dict[str, bytes]:
     """Each dossier, whole and redacted, by ``data/`` path.
 
     Raises:
@@ -37,7 +43,7 @@ def dossiers(source: Printed, languages: tuple[str, ...], issued: datetime) -> d
         SillmarkError: the typesetter refused its own sources.
     """
     made: dict[str, bytes] = {}
-    with Typesetter() as typesetter:
+    with Typesetter(environment=environment) as typesetter:
         for language in languages:
             for redacted in (False, True):
                 data = dossier.build(

@@ -198,6 +198,23 @@ def decimal_text(value: Fraction) -> str:
     return f"{number:f}"
 
 
+def converted(number: str, unit: str, wanted: str, decimals: int = 2) -> str | None:
+    """A decimal of one unit in another of the same dimension, rounded half to even; None where they do not fit.
+
+    Args:
+        number: decimal text as our documents carry it.
+        unit: symbol that the number has.
+        wanted: symbol that it is to have.
+        decimals: digits behind the point.
+    """
+    for dimension in Dimension:
+        source, target = UNITS.get((unit, dimension)), UNITS.get((wanted, dimension))
+        if source and target:
+            value = read_decimal(number) * source.factor / target.factor
+            return f"{decimal_text(round(value, decimals))}"
+    return None
+
+
 def read_decimal(text: str) -> Fraction:
     """Exact fraction of a decimal string as our own documents carry it (point, optional minus)."""
     if re.fullmatch(r"-?[0-9]{1,40}(\.[0-9]{1,40})?", text, re.ASCII) is None:

@@ -1,51 +1,53 @@
 """Typesetting: data and pictures in, PDF/A-3b and PDF/UA-1 bytes out.
 
-The compiler runs in a spawned process of its own: it has no time-out, it keeps memory from one document to the
+The compiler runs in a guarded child process: it has no time-out of its own, it keeps memory from one document to the
 next, and a forked copy of it hangs.
 """
 
 import json
-import multiprocessing
 import shutil
 import tempfile
 from collections.abc import Mapping
-from contextlib import suppress
 from datetime import UTC, datetime
 from functools import lru_cache
 from importlib.resources import as_file, files
-from multiprocessing.connection import Connection
-from multiprocessing.context import SpawnProcess
+from math import ceil
 from pathlib import Path
 from types import TracebackType
 from typing import Self
 
+from evidence import jsondoc
 from evidence.dossier._glyphs import check_names, coverage, printable
 from evidence.dossier._input import Data
-from evidence.errors import SillmarkError
+from evidence.errors import HostileInputError, SillmarkError
+from evidence.exhibits import Answer
 from evidence.files import packaged
+from evidence.guard import Guard, Limits
 
 COMPILES_PER_WORKER = 3  # the compiler keeps about 200 MB per document, so its process is replaced
 LIMIT_SECONDS = 120.0  # wall clock of one compile; a dossier of a thousand findings takes a few seconds
-STOP_SECONDS = 5.0  # a worker that was told to stop may take this long
+LIMIT_BYTES = (
+    6 * 1024**3
+)  # address space of the worker; a thousand findings with photos need 0.7 GB of memory
 MAX_MESSAGE = 400  # characters of a compiler message
-STANDARDS = ("a-3b", "ua-1")
 FONT_FILES = ("SourceSansPro-Regular.ttf", "SourceSansPro-Semibold.ttf")
 MAIN = "dossier.typ"
-
-_context = multiprocessing.get_context("spawn")
 
 
 class Typesetter:
     """A compiler process that is reused for a few documents and then replaced; close it, or use ``with``."""
 
     def __init__(
-        self, *, limit_seconds: float = LIMIT_SECONDS, compiles_per_worker: int = COMPILES_PER_WORKER
+        self,
+        *,
+        limit_seconds: float = LIMIT_SECONDS,
+        compiles_per_worker: int = COMPILES_PER_WORKER,
+        environment: Mapping[str, str] | None = None,
     ) -> None:
-        self._limit = limit_seconds
+        limits = Limits(limit_seconds, ceil(limit_seconds), LIMIT_BYTES)
+        self._guard = Guard(limits, {"compile": "evidence.typeset:compiled"}, environment or {})
         self._per_worker = compiles_per_worker
-        self._left = 0
-        self._process: SpawnProcess | None = None
-        self._pipe: Connection | None = None
+        self._left = compiles_per_worker
 
     def __enter__(self) -> Self:
         return self
@@ -88,49 +90,24 @@ class Typesetter:
 
     def close(self) -> None:
         """Stop the worker; a later document starts a new one."""
-        process, pipe = self._process, self._pipe
-        self._process, self._pipe, self._left = None, None, 0
-        if pipe is not None:
-            with suppress(OSError):
-                pipe.send(None)
-            pipe.close()
-        if process is not None:
-            process.join(STOP_SECONDS)
-            if process.is_alive():
-                process.kill()
-                process.join()
-            process.close()
+        self._guard.close()
+        self._left = self._per_worker
 
     def _compile(self, root: Path, issued: datetime) -> None:
-        pipe = self._worker()
-        self._left -= 1
-        answer = "the compiler's process ended"
-        try:
-            pipe.send((str(root), issued.astimezone(UTC)))
-            if not pipe.poll(self._limit):
-                self._kill()
-                raise SillmarkError.one("typeset-too-slow", MAIN, limit=f"{self._limit:g} s")
-            answer = pipe.recv()
-        except (EOFError, OSError):
-            self._kill()
-        if answer:
-            raise SillmarkError.one("typeset-failed", MAIN, found=answer[:MAX_MESSAGE])
-
-    def _worker(self) -> Connection:
-        if self._left <= 0 or self._process is None or not self._process.is_alive():
+        if self._left <= 0:
             self.close()
-            ours, theirs = _context.Pipe()
-            self._process = _context.Process(target=_work, args=(theirs,), daemon=True)
-            self._process.start()
-            theirs.close()
-            self._pipe, self._left = ours, self._per_worker
-        assert self._pipe is not None  # noqa: S101 - set together with the process
-        return self._pipe
-
-    def _kill(self) -> None:
-        if self._process is not None:
-            self._process.kill()
-        self.close()
+        self._left -= 1
+        order = {"folder": str(root), "issued": issued.astimezone(UTC).isoformat()}
+        try:
+            said = self._guard.run("compile", jsondoc.canonical(order), MAIN).value
+        except HostileInputError as error:
+            cause = error.problems[0].parameters["cause"]
+            if cause in ("wall-time", "cpu-time"):
+                limit = f"{self._guard.limits.wall_seconds:g} s"
+                raise SillmarkError.one("typeset-too-slow", MAIN, limit=limit) from error
+            raise SillmarkError.one("typeset-failed", MAIN, found=cause) from error
+        if said:
+            raise SillmarkError.one("typeset-failed", MAIN, found=str(said)[:MAX_MESSAGE])
 
 
 def typeset(
@@ -175,28 +152,27 @@ def _covered() -> frozenset[int]:
     return frozenset.intersection(*(coverage(font) for _, font in _fonts()))
 
 
-def _work(pipe: Connection) -> None:
-    """The worker: compile one folder after another until told to stop; answers with an empty text or a message."""
+def compiled(data: bytes, where: str) -> Answer:
+    """The worker's part: compile the folder that the order names; answers with an empty text or a message.
+
+    Args:
+        data: ``{"folder", "issued"}`` as JSON.
+        where: name of the main source.
+    """
     import typst  # noqa: PLC0415 - only the worker pays for the compiler
 
-    with suppress(EOFError, OSError, KeyboardInterrupt):
-        while (order := pipe.recv()) is not None:
-            folder, issued = order
-            pipe.send(_compiled(typst.compile, folder, issued))
-
-
-def _compiled(compile_: object, folder: str, issued: datetime) -> str:
-    assert callable(compile_)  # noqa: S101 - the library has no types
+    order = jsondoc.decode(data, where)
+    folder = order["folder"]
     try:
-        compile_(
-            f"{folder}/{MAIN}",
+        typst.compile(
+            f"{folder}/{where}",
             output=f"{folder}/out.pdf",
             root=folder,
             font_paths=[f"{folder}/fonts"],
             ignore_system_fonts=True,
-            pdf_standards=list(STANDARDS),
-            timestamp=issued,
+            pdf_standards=["a-3b", "ua-1"],
+            timestamp=datetime.fromisoformat(order["issued"]),
         )
     except Exception as error:  # noqa: BLE001 - whatever the compiler says must reach the caller as text
-        return str(error) or type(error).__name__
-    return ""
+        return Answer(str(error) or type(error).__name__)
+    return Answer("")

@@ -3,6 +3,7 @@
 Schemas and closed lists from the models, help blocks from the commands, codes from the catalogue. Tests compare.
 """
 
+import contextlib
 import inspect
 import json
 import re
@@ -27,6 +28,11 @@ WORDS_BLOCK = re.compile(r"(?P<head><!-- words -->).*?(?P<tail><!-- /words -->)"
 HELP_BLOCK = re.compile(
     r"(?P<head><!-- help: (?P<args>.*?) -->\n```text\n)(?P<body>.*?)(?P<tail>```)", re.DOTALL
 )
+OUTPUT_BLOCK = re.compile(
+    r"(?P<head><!-- output: (?P<lines>[0-9]+) lines -->\n```console\n\$ \.venv/bin/sillmark (?P<args>[^\n]*)\n)"
+    r"(?P<body>.*?)(?P<tail>```)",
+    re.DOTALL,
+)
 HELP_WIDTH = 100  # columns
 
 
@@ -42,6 +48,23 @@ def help_text(arguments: list[str]) -> str:
     if outcome.exit_code != 0:
         raise click.ClickException(outcome.output)
     return outcome.output
+
+
+def output_text(arguments: list[str], lines: int) -> str:
+    """The first lines that a command prints when it is run at the top of the repository."""
+    with contextlib.chdir(TOP):
+        outcome = CliRunner().invoke(cli, arguments, prog_name="sillmark")
+    printed = outcome.stdout.splitlines()
+    cut = [*printed[:lines], "…"] if len(printed) > lines else printed
+    return "".join(f"{line}\n" for line in cut)
+
+
+def readme_with_outputs(text: str) -> str:
+    """The README with every output block as the commands print it now."""
+    return OUTPUT_BLOCK.sub(
+        lambda block: block["head"] + output_text(block["args"].split(), int(block["lines"])) + block["tail"],
+        text,
+    )
 
 
 def readme_with_help(text: str) -> str:
@@ -61,7 +84,8 @@ def write_schemas() -> None:
 
 def write_help() -> None:
     """Write the help blocks of the README."""
-    README.write_text(readme_with_help(README.read_text(encoding="utf-8")), encoding="utf-8")
+    text = readme_with_outputs(readme_with_help(README.read_text(encoding="utf-8")))
+    README.write_text(text, encoding="utf-8")
 
 
 def words_block() -> str:

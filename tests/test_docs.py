@@ -22,6 +22,7 @@ from tests.regenerate import (
     codes_text,
     developers_with_words,
     readme_with_help,
+    readme_with_outputs,
 )
 
 TEXT = README.read_text(encoding="utf-8")
@@ -36,6 +37,10 @@ def loaded(name: str) -> click.Command:
 
 def test_help_in_the_readme_is_the_real_help() -> None:
     assert readme_with_help(TEXT) == TEXT
+
+
+def test_output_in_the_readme_is_the_real_output(home: Path) -> None:  # noqa: ARG001 - no keys of the user's own
+    assert readme_with_outputs(TEXT) == TEXT
 
 
 def test_closed_lists_are_those_of_the_models() -> None:

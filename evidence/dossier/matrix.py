@@ -48,7 +48,8 @@ def _tables(source: DossierInput, index: Index, tell: Teller) -> list[tuple[str,
 
 
 def _basis_title(pack: str, source: DossierInput, tell: Teller) -> str:
-    standard = next((basis.standard for basis in source.manifest.bases if pack in basis.packs), "")
+    own = next((each.standard for each in source.manifest.packs if each.reference == pack), None)
+    standard = own or next((basis.standard for basis in source.manifest.bases if pack in basis.packs), "")
     return tell("matrix-basis", standard=standard, pack=pack) if standard else pack
 
 

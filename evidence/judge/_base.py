@@ -155,7 +155,10 @@ def _answer(demand: Demand, look: Look) -> Verdict:
         "compared_code": compared.reason.code,
         "mark": demand.criterion.mark.value,
     }
-    return Verdict(Outcome.NOT_SHOWN, because("limit-not-confirmed", **parameters))
+    practice = mark_of(demand) == Mark.PRACTICE
+    return Verdict(
+        Outcome.NOT_SHOWN, because("practice-compared" if practice else "limit-not-confirmed", **parameters)
+    )
 
 
 def decides(demand: Demand) -> bool:

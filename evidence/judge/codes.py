@@ -42,6 +42,7 @@ _EVIDENCE = {
 _LIMITS = {
     "limit-not-held": (),
     "limit-not-confirmed": ("compared", "mark"),
+    "practice-compared": ("compared",),
     "no-tolerance": ("nominal", "value"),
     "within-limits": ("high", "low", "value"),
     "at-least-minimum": ("low", "value"),

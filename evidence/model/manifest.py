@@ -57,9 +57,10 @@ class ManifestBasis(Model):
 
 
 class ManifestPack(Model):
-    """A pack used, by digest, with what it says of its own age."""
+    """A pack used, by digest, with the edition whose clauses it holds and what it says of its own age."""
 
     reference: Line
+    standard: Line | None = None
     kind: Literal["standard", "practice", "confirmation"]
     region: Region
     sha256: Sha256

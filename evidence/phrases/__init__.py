@@ -9,9 +9,25 @@ from functools import lru_cache
 from importlib import import_module
 
 from evidence.errors import Problem
+from evidence.quantity import converted
 
 LANGUAGES = ("en",)
 DEFAULT_LANGUAGE = "en"
+_TERMS = ("stretcher", "stretchers", "Stretcher")
+_FAMILIES: Mapping[str, tuple[str, ...]] = {
+    "fact": ("fact", "claim-name"),
+    "claim": ("claim-name",),
+    "fields": ("claim-name",),
+    "function": ("function",),
+    "mark": ("mark",),
+    "compared": ("outcome",),
+    "state": ("field-word",),
+    "roles": ("role",),
+    "kind": ("cycle-kind", "subject-kind"),
+}
+"""Parameter name to the closed lists whose entries it may hold."""
+_MADE_UP = frozenset({"before", "after", "step", "redone", "statement", "qualification"})
+"""Parameters that hold a word which a profile or record made up."""
 
 
 def say(code: str, parameters: Mapping[str, object] | None = None, language: str = DEFAULT_LANGUAGE) -> str:
@@ -26,7 +42,10 @@ def say(code: str, parameters: Mapping[str, object] | None = None, language: str
         KeyError: no catalogue knows the code, or the sentence names a field that is not among the parameters.
     """
     template = _sentences(language).get(code) or _sentences(DEFAULT_LANGUAGE)[code]
-    return template.format_map({name: shown(value) for name, value in (parameters or {}).items()})
+    terms = {term: _word(f"dossier-term-{term}-elsewhere", language) for term in _TERMS}
+    given = {**terms, **(parameters or {})}
+    told = {name: _told(name, value, given, language) for name, value in given.items()}
+    return template.format_map({**told, **_in_the_limits_unit(given)})
 
 
 def hint(code: str, language: str = DEFAULT_LANGUAGE) -> str:
@@ -46,6 +65,32 @@ def tell(problem: Problem, language: str = DEFAULT_LANGUAGE) -> str:
     if advice := hint(problem.code, language):
         lines.append(f"    {advice}")
     return "\n".join(lines)
+
+
+def _told(name: str, value: object, given: Mapping[str, object], language: str) -> str:
+    """A parameter in words: entries of closed lists by the catalogue, words that a profile made up with spaces."""
+    if isinstance(value, list | tuple):
+        return ", ".join(_told(name, item, given, language) for item in value)
+    if not isinstance(value, str):
+        return shown(value)
+    for family in _FAMILIES.get(name, ()):
+        word = _word(f"dossier-word-{family}-{value.replace(' ', '-').removeprefix('document.')}", language)
+        if word:
+            return word.format_map({term: str(given[term]) for term in _TERMS})
+    return value.replace("-", " ") if name in _MADE_UP else value
+
+
+def _in_the_limits_unit(given: Mapping[str, object]) -> dict[str, str]:
+    """A value that was typed in another unit than its limit, with what that is in the limit's unit."""
+    value, limit = given.get("value"), given.get("low") or given.get("high")
+    if not isinstance(value, Mapping) or not isinstance(limit, Mapping) or value["unit"] == limit["unit"]:
+        return {}
+    same = converted(value["value"], value["unit"], limit["unit"])
+    return {"value": f"{shown(value)} ({same} {limit['unit']})"} if same is not None else {}
+
+
+def _word(key: str, language: str) -> str:
+    return _sentences(language).get(key) or _sentences(DEFAULT_LANGUAGE).get(key, "")
 
 
 def shown(value: object) -> str:

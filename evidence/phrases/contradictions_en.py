@@ -29,8 +29,8 @@ CONTRADICTIONS: dict[str, str] = {
         "Ask the maker for the report on the pair that is fitted."
     ),
     "vin-check-digit": (
-        "The check digit of VIN {vin} is {found}; the other characters demand {expected}. "
-        "Read the number again from the plate on the vehicle."
+        "The check digit of VIN {vin} is {found}; its other characters give {expected}. "
+        "In North America both must agree: read the number again from the plate. Elsewhere many makers do not use it."
     ),
     "signatory-is-fitter": (
         "{person} signs the declaration and also did the work ({entry}). "

@@ -131,6 +131,34 @@ _LISTS = {
     "word-pack-confirmation": "confirmed limits",
 }
 
+_FACTS = {
+    "word-fact-vehicle.type": "the vehicle's type",
+    "word-fact-vehicle.drive-side": "the side of the steering wheel",
+    "word-fact-vehicle.build": "the build number",
+    "word-fact-vehicle.vin": "the VIN",
+    "word-fact-vehicle.module-serial": "the module's serial",
+    "word-fact-position.system-model": "the fastening system",
+    "word-fact-position.system-serial": "the system's serial",
+    "word-fact-position.loading": "the side of loading",
+    "word-fact-position.orientation": "the orientation",
+    "word-fact-position.floor": "the floor",
+    "word-fact-position.stretcher-tested-with": "the {stretcher} it was tested with",
+    "word-fact-position.stretcher-approved": "the approved {stretcher}",
+    "word-fact-position.stretcher-delivered-with": "the {stretcher} it was delivered with",
+    "word-fact-screws.thread": "the thread",
+    "word-fact-screws.property-class": "the property class",
+    "word-fact-screws.head": "the screw head",
+    "word-fact-screws.count": "the number of screws",
+    "word-fact-screws.witness-marked": "a witness mark on every screw",
+    "word-fact-record.profile": "the fitting profile",
+    "word-subject-kind-vehicle": "vehicle",
+    "word-subject-kind-position": "position",
+    "word-subject-kind-screws": "screw group",
+    "word-subject-kind-instrument": "instrument",
+    "word-subject-kind-person": "person",
+    "word-subject-kind-document": "document",
+}
+
 _CLAIMS = {
     "word-claim-name-test-standard": "test standard",
     "word-claim-name-amendment": "amendment",
@@ -186,6 +214,6 @@ _CONTRADICTIONS = {
     "word-contradiction-certificate-date-differs": "Two dates for one certificate",
 }
 
-_TABLES = (_TERMS, _OUTCOMES, _PEOPLE, _ROLES, _LISTS, _CLAIMS, _CONTRADICTIONS)
+_TABLES = (_FACTS, _TERMS, _OUTCOMES, _PEOPLE, _ROLES, _LISTS, _CLAIMS, _CONTRADICTIONS)
 
 DOSSIER_WORDS: dict[str, str] = {code: text for table in _TABLES for code, text in table.items()}

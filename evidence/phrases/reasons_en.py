@@ -85,6 +85,7 @@ _LIMITS = {
     "limit-not-held": (
         "The limit is not in this tool's data. Enter it from your own copy of the standard or manual, with its page."
     ),
+    "practice-compared": "By common practice this would be: {compared}. Practice is shown here, not judged.",
     "limit-not-confirmed": (
         "Compared with a limit that nobody has confirmed ({mark}), this would be: {compared}. "
         "Confirm the limit from your own copy, with its page."

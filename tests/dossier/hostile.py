@@ -26,6 +26,7 @@ assert len(LONG) == 90
 def source(**options: Any) -> DossierInput:
     """The open vehicle with hostile names, serials, notes and references."""
     record, typed = records.open_record(), list(STRINGS)
+    lines = [text for text in typed if "\u202e" not in text]  # a field of one line refuses marks of direction
     record["documents"] = [
         {
             "id": f"h{number}",
@@ -36,7 +37,7 @@ def source(**options: Any) -> DossierInput:
             "reference": LONG,
             "claims": [{"name": "result", "value": text}],
         }
-        for number, text in enumerate(typed)
+        for number, text in enumerate(lines)
     ]
     position = {**record["positions"][0], "system": {"model": LONG, "serial": LONG, "lot": LONG}}
     record["positions"] = [position, {**position, "id": "p2"}]

@@ -127,7 +127,7 @@ def test_a_position_is_asked_by_its_own_facts() -> None:
         ("invented", "met", "within-limits"),
         ("secondary", "not shown", "limit-not-confirmed"),
         ("memory", "not shown", "limit-not-confirmed"),
-        ("practice", "not shown", "limit-not-confirmed"),
+        ("practice", "not shown", "practice-compared"),
     ],
 )
 def test_what_each_mark_may_decide(mark: str, outcome: str, code: str) -> None:
@@ -194,7 +194,7 @@ def test_practice_never_decides_a_number(criterion: dict[str, Any], parts: dict[
     the_case = case(record(**parts))
 
     assert ask(criterion, the_case).outcome == O.MET
-    assert ask({**criterion, "mark": "practice"}, the_case).reason.code == "limit-not-confirmed"
+    assert ask({**criterion, "mark": "practice"}, the_case).reason.code == "practice-compared"
 
 
 def test_two_photos_are_a_number_too() -> None:

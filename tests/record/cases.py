@@ -170,6 +170,7 @@ SHAPE = (
     Case("text-form", PROFILE, "{en: Fit dry}", "{§EN: Fit dry}", "/steps/0/title/EN", {"example": "en"}),
     Case("text-control-character", JOB, "type: B\n", 'type: §"B\\x07"\n', "/vehicle/type"),
     Case("text-control-character", JOB, "type: B\n", 'type: §"B\\tC"\n', "/vehicle/type"),
+    Case("text-control-character", JOB, "type: B\n", 'type: §"B\u202eC"\n', "/vehicle/type"),
     Case(
         "format-unknown",
         JOB,
