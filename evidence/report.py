@@ -1,6 +1,7 @@
 """Findings told in words: the document of ``check --json`` and the text that ``check`` prints, open points first."""
 
 from collections.abc import Mapping
+from datetime import date
 from typing import Any
 
 from evidence.manifest import Judged, open_points, summary
@@ -41,8 +42,15 @@ def titles_of(demands: Demands, language: str = DEFAULT_LANGUAGE) -> dict[str, s
     }
 
 
-def check_view(check: Check, judged: Judged, language: str = DEFAULT_LANGUAGE) -> dict[str, Any]:
-    """What the text template of ``check`` shows: groups of open points by who closes them, then the counts."""
+def check_view(check: Check, judged: Judged, today: date, language: str = DEFAULT_LANGUAGE) -> dict[str, Any]:
+    """What the text template of ``check`` shows: groups of open points by who closes them, then the counts.
+
+    Args:
+        check: findings with their sentences.
+        judged: what they rest on.
+        today: the reader's day; packs that should have been reviewed by then are named.
+        language: of sentences.
+    """
     still_open = [finding for finding in check.findings if finding.open]
     groups = [
         {
@@ -58,7 +66,10 @@ def check_view(check: Check, judged: Judged, language: str = DEFAULT_LANGUAGE) -
         "open": check.open,
         "groups": [group for group in groups if group["points"]],
         "contradictions": [_disagreement(each) for each in check.contradictions if each.open],
-        "notices": [each.reason.text for each in check.contradictions if each.severity.value == "notice"],
+        "notices": [
+            *(each.reason.text for each in check.contradictions if each.severity.value == "notice"),
+            *_overdue(judged, today, language),
+        ],
         "practice": [
             _point(finding, language)
             for finding in check.findings
@@ -66,6 +77,14 @@ def check_view(check: Check, judged: Judged, language: str = DEFAULT_LANGUAGE) -
         ],
         "summary": [(outcome.value, count) for outcome, count in check.summary.items()],
     }
+
+
+def _overdue(judged: Judged, today: date, language: str) -> list[str]:
+    return [
+        say("pack-overdue", {"pack": pack.reference, "review_by": pack.review_by.isoformat()}, language)
+        for pack in judged.packs
+        if today > pack.review_by
+    ]
 
 
 def _in(texts: Mapping[str, str], language: str) -> str:

@@ -49,11 +49,11 @@ def _one(folder: Path, days: pipeline.Days, at: str, guard: Guard, *, as_json: b
         document = checked.check.document(nulls=True)
         click.echo(json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":")))
     else:
-        click.echo(_text(checked))
+        click.echo(_text(checked, days.today))
     return ExitCode.OPEN if checked.check.open else ExitCode.CLEAR
 
 
-def _text(checked: pipeline.CheckedJob) -> str:
+def _text(checked: pipeline.CheckedJob, today: date) -> str:
     source = files.packaged("templates", *TEMPLATE).read_text(encoding="utf-8")
     environment = jinja2.Environment(
         undefined=jinja2.StrictUndefined,
@@ -62,7 +62,9 @@ def _text(checked: pipeline.CheckedJob) -> str:
         autoescape=False,  # noqa: S701 - plain text for a terminal
     )
     environment.filters["printable"] = _printable
-    return environment.from_string(source).render(check_view(checked.check, checked.judged)).rstrip("\n")
+    return (
+        environment.from_string(source).render(check_view(checked.check, checked.judged, today)).rstrip("\n")
+    )
 
 
 def _printable(text: str) -> str:

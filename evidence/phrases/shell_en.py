@@ -130,6 +130,7 @@ WORDS: dict[str, str] = {
     "pinned": "Pinned {key}",
     "unpinned": "No longer pinned: {key}",
     "pack-line": "{pack}  {kind}, {region}  {standard} {title}  known as of {known_as_of}, review by {review_by}",
+    "pack-overdue": "The pack {pack} should have been looked through by {review_by}: newer editions may exist.",
     "pack-review-due": "REVIEW DUE",
     "edition-line": "{edition}  {state}  {title}  ({mark}; {source})",
     "edition-head": "{designation} on {on}, as far as known on {known_as_of}; to be reviewed by {review_by}",

@@ -152,3 +152,14 @@ def test_a_hand_listed_file_is_logged_when_first_read(run: Run, job: Path) -> No
     assert [json.loads(line)["event"] for line in log.read_text(encoding="utf-8").splitlines()][
         -1
     ] == "first-read"
+
+
+def test_a_pack_past_its_review_day_is_told_but_opens_nothing(
+    run: Run, job: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("SOURCE_DATE_EPOCH", "1900000000")  # 2030-03-17
+
+    outcome = run("check", job)
+
+    assert outcome.exit_code == 0
+    assert "The pack en-1789-2020@1 should have been looked through by 2027-05-01" in outcome.stdout
