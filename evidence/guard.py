@@ -32,7 +32,13 @@ _ANSWER_CAP = 512 * 1024 * 1024  # bytes of all byte strings of one answer
 _CLOSING_SECONDS = 2
 _CHUNK = 1 << 20  # bytes
 
-_BOOT = "import json,sys; sys.path[:] = json.loads(sys.argv[1]); from evidence.guard import serve; serve()"
+_BOOT = """
+import json, sys
+sys.path[:] = json.loads(sys.argv[1])
+sys.modules.update(dict.fromkeys(json.loads(sys.argv[3])))
+from evidence.guard import serve
+serve()
+"""
 
 
 @dataclass(frozen=True)
@@ -74,11 +80,13 @@ class Guard:
         limits: what one file may cost.
         readers: which readers may be run: name to ``module:function``.
         environment: the child's whole environment; Windows needs SYSTEMROOT here.
+        without: modules that the child is to find missing; a reader that can do without them starts sooner.
     """
 
     limits: Limits = LIMITS
     readers: Mapping[str, str] = field(default_factory=lambda: dict(GUARDED))
     environment: Mapping[str, str] = field(default_factory=dict)
+    without: tuple[str, ...] = ()
     _child: _Child | None = field(default=None, init=False, repr=False)
 
     def __enter__(self) -> Self:
@@ -127,7 +135,8 @@ class Guard:
     def _start(self) -> _Child:
         # the child must find this package and its libraries where the parent found them
         path = [str(Path(__file__).parents[1]), *(entry for entry in sys.path if entry)]
-        command = [sys.executable, "-I", "-c", _BOOT, json.dumps(path), str(self.limits.memory_bytes)]
+        told = [json.dumps(path), str(self.limits.memory_bytes), json.dumps(self.without)]
+        command = [sys.executable, "-I", "-c", _BOOT, *told]
         process = subprocess.Popen(  # noqa: S603 - our own interpreter and our own words
             command,
             stdin=subprocess.PIPE,

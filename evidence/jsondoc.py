@@ -9,6 +9,7 @@ import json
 import re
 import unicodedata
 from collections.abc import Mapping
+from itertools import accumulate
 from typing import Any, NoReturn
 
 from evidence.errors import InputError, Problem
@@ -21,9 +22,9 @@ MAX_DIGITS = 17  # characters of an integer, sign included
 Json = Any  # a decoded document: None, bool, int, str, list or dict all the way down
 
 # the closing quote is optional so that text which never ends is passed over once, not again from each inner quote
-_STRING_OR_BRACKET = re.compile(rb'"(?:[^"\\]|\\.)*+"?+|[\[\]{}]', re.DOTALL)
-
-
+_STRING = re.compile(rb'"(?:[^"\\]|\\.)*+"?+', re.DOTALL)
+_NO_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
+_STEP = {ord("["): 1, ord("{"): 1, ord("]"): -1, ord("}"): -1}
 _ENCODER = json.JSONEncoder(ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
 
 
@@ -51,7 +52,8 @@ def decode(data: bytes, where: str, cap: int = MAX_BYTES) -> Json:
             parse_constant=lambda literal: _refuse("json-number-not-allowed", where, found=literal),
             parse_int=lambda literal: _integer(literal, where),
         )
-        json.dumps(value, ensure_ascii=False).encode("utf-8")  # a lone surrogate cannot be encoded
+        if b"\\u" in data:  # only an escape can bring in a lone surrogate, and that cannot be encoded
+            json.dumps(value, ensure_ascii=False).encode("utf-8")
     except (UnicodeDecodeError, UnicodeEncodeError) as error:
         _refuse("json-malformed", where, found=error.reason, line="1", column="1")
     except json.JSONDecodeError as error:
@@ -79,9 +81,7 @@ def canonical(value: Json) -> bytes:
             program built a document that no reader would accept.
     """
     _assert_encodable(value)
-    # with ASCII keys and neither floats nor large integers the standard encoder writes RFC 8785's form, twelve times
-    # as fast as a library for the general case; a test holds it against that library
-    return _ENCODER.encode(value).encode("utf-8")
+    return _encoded(value)
 
 
 def digest(data: bytes) -> str:
@@ -125,15 +125,9 @@ def _refuse(code: str, where: str, **parameters: str) -> NoReturn:
 
 
 def _check_depth(data: bytes, where: str) -> None:
-    depth = 0
-    for match in _STRING_OR_BRACKET.finditer(data):
-        first = match[0][:1]
-        if first in b"[{":
-            depth += 1
-            if depth > MAX_DEPTH:
-                _refuse("json-too-deep", where, limit=str(MAX_DEPTH))
-        elif first in b"]}":
-            depth -= 1
+    brackets = _STRING.sub(b"", data).translate(None, _NO_BRACKETS)
+    if max(accumulate(map(_STEP.__getitem__, brackets)), default=0) > MAX_DEPTH:
+        _refuse("json-too-deep", where, limit=str(MAX_DEPTH))
 
 
 def _object(pairs: list[tuple[str, Json]], where: str) -> dict[str, Json]:
@@ -153,9 +147,16 @@ def _integer(literal: str, where: str) -> int:
 
 def _is_canonical(value: Json, data: bytes) -> bool:
     try:
-        return canonical(value) == data
+        # pure ASCII has no other normal form, and decoding let no wrong number in: nothing is left to assert
+        return (_encoded(value) if data.isascii() else canonical(value)) == data
     except ValueError:
         return False
+
+
+def _encoded(value: Json) -> bytes:
+    # with ASCII keys and neither floats nor large integers the standard encoder writes RFC 8785's form, twelve times
+    # as fast as a library for the general case; a test holds it against that library
+    return _ENCODER.encode(value).encode("utf-8")
 
 
 def _assert_encodable(value: Json) -> None:

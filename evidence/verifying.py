@@ -38,7 +38,13 @@ _MODELS: Mapping[str, type[Model]] = {
 }
 
 
-def verify_bundle(path: Path, question: Question, *, recompute: bool, guard: Guard) -> VerifyReport:
+NOT_FOR_ATTACHMENTS = ("cryptography", "fontTools", "PIL")
+"""What the PDF library can do without where only attachments are read: half of what its import costs."""
+
+
+def verify_bundle(
+    path: Path, question: Question, *, recompute: bool, guard: Guard, light: Guard | None = None
+) -> VerifyReport:
     """Verify one bag; nothing in it is changed, followed or fetched.
 
     Args:
@@ -46,12 +52,13 @@ def verify_bundle(path: Path, question: Question, *, recompute: bool, guard: Gua
         question: what the reader wants to know.
         recompute: judge the bag again as well.
         guard: runs readers of hostile formats.
+        light: a guard without ``NOT_FOR_ATTACHMENTS``, for the attachments alone; else ``guard`` reads them too.
 
     Raises:
         InputError: no folder, or a file that cannot be read.
     """
     helpers = Helpers(
-        attached=lambda data: attachments(data, "dossier", reader=guard.run),
+        attached=lambda data: attachments(data, "dossier", reader=(light or guard).run),
         check=problems_of,
         recompute=_judge_again(guard) if recompute else None,
     )

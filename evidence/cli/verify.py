@@ -1,6 +1,8 @@
 """``sillmark verify``: check bundles step by step."""
 
 import json
+from collections.abc import Callable
+from functools import partial
 from pathlib import Path
 
 import click
@@ -11,8 +13,8 @@ from evidence.cli._tell import Progress, tell_error
 from evidence.errors import ExitCode, SillmarkError
 from evidence.guard import Guard
 from evidence.model.trust import Trust
-from evidence.seal.bag import Question
 from evidence.seal.report import document, lines
+from evidence.seal.verify import VerifyReport
 
 
 @click.command(
@@ -33,10 +35,15 @@ def command(
     """Check BUNDLES step by step, without changing, following or fetching anything."""
     question = verifying.question(_trust(trust), _clock.today(), integrity_only=integrity_only)
     progress, worst = Progress(), ExitCode.CLEAR
-    with Guard(environment=_clock.child_environment()) as guard:
+    environment = _clock.child_environment()
+    light = Guard(environment=environment, without=verifying.NOT_FOR_ATTACHMENTS)
+    with Guard(environment=environment) as guard, light:
+        ask = partial(
+            verifying.verify_bundle, question=question, recompute=recompute, guard=guard, light=light
+        )
         for path in (bag for bundle in bundles for bag in verifying.bags_of(bundle)):
             progress("step-verify", bundle=str(path))
-            worst = max(worst, _one(path, question, guard, recompute=recompute, as_json=as_json))
+            worst = max(worst, _one(path, ask, as_json=as_json))
     raise click.exceptions.Exit(worst)
 
 
@@ -47,9 +54,9 @@ def _trust(path: Path | None) -> Trust | None:
     return own if own.keys else None
 
 
-def _one(path: Path, question: Question, guard: Guard, *, recompute: bool, as_json: bool) -> ExitCode:
+def _one(path: Path, ask: Callable[[Path], VerifyReport], *, as_json: bool) -> ExitCode:
     try:
-        report = verifying.verify_bundle(path, question, recompute=recompute, guard=guard)
+        report = ask(path)
     except SillmarkError as error:
         return tell_error(error)
     if as_json:

@@ -24,8 +24,15 @@ logging.getLogger("pypdf").setLevel(logging.CRITICAL)  # its complaints become o
 
 
 @contextmanager
-def opened(data: bytes, where: str, cap: int) -> Iterator[PdfReader]:
+def opened(data: bytes, where: str, cap: int, *, strict: bool = False) -> Iterator[PdfReader]:
     """A reader on a PDF; what goes wrong in the block becomes a code.
+
+    Args:
+        data: the whole file.
+        where: name for messages.
+        cap: largest size, in bytes.
+        strict: mend nothing: a dossier that we set ourselves needs no mending, and looking for damage costs more
+            than reading it.
 
     Raises:
         InputError: exhibit-too-large, pdf-damaged or pdf-encrypted.
@@ -33,7 +40,7 @@ def opened(data: bytes, where: str, cap: int) -> Iterator[PdfReader]:
     if len(data) > cap:
         refuse("exhibit-too-large", where, found=str(len(data)), limit=str(cap))
     try:
-        reader = PdfReader(BytesIO(data), strict=False)
+        reader = PdfReader(BytesIO(data), strict=strict)
         # an owner's password alone restricts printing or copying; such a file opens with an empty one
         if reader.is_encrypted and not reader.decrypt(""):
             refuse("pdf-encrypted", where)

@@ -41,7 +41,7 @@ def attachments(data: bytes, where: str) -> dict[str, bytes]:
     """
     attached: dict[str, bytes] = {}
     total = 0
-    with opened(data, where, MAX_CARRIER_BYTES) as reader:
+    with opened(data, where, MAX_CARRIER_BYTES, strict=True) as reader:
         for entry in reader.attachment_list:
             shown = str(entry.alternative_name or entry.name)
             if shown in attached:
