@@ -1,0 +1,81 @@
+"""What verifying holds documents against is at least as strict as the published schemas, and quicker."""
+
+import copy
+import json
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from evidence import verifying
+from evidence.seal.layout import document_kind
+from tests.conftest import TOP
+
+SAMPLES = {
+    "manifest": "data/manifest.json",
+    "record": "data/inputs/record.json",
+    "intake": "data/inputs/intake.json",
+    "item": "data/items/E003.json",
+    "person": "data/people/w1.json",
+    "stub": "data/derived/E009.redacted.json",
+    "seal": "seal/seal.json",
+}
+WRONG: tuple[Any, ...] = (None, 7, "x" * 500, [], {}, [{}], True, -1)
+
+
+def sample(bag: Path, kind: str) -> Any:
+    return json.loads((bag / SAMPLES[kind]).read_bytes())
+
+
+def validator(kind: str) -> Draft202012Validator:
+    return Draft202012Validator(json.loads((TOP / "schemas" / f"{kind}.schema.json").read_bytes()))
+
+
+def mutations(document: dict[str, Any]) -> Iterator[tuple[str, dict[str, Any]]]:
+    """The document with each field gone, of another type, or joined by one that no format knows."""
+    yield "an unknown field", {**document, "surprise": "x"}
+    for key in document:
+        yield f"{key} gone", {name: value for name, value in document.items() if name != key}
+        for wrong in WRONG:
+            yield f"{key} = {wrong!r:.20}", {**document, key: wrong}
+    for key, value in document.items():
+        if isinstance(value, list) and value and isinstance(value[0], dict):
+            for name, changed in mutations(value[0]):
+                whole = copy.deepcopy(document)
+                whole[key][0] = changed
+                yield f"{key}/0: {name}", whole
+
+
+@pytest.mark.parametrize("kind", sorted(SAMPLES))
+def test_a_document_of_ours_is_accepted_by_both(sealed: Path, kind: str) -> None:
+    document = sample(sealed, kind)
+
+    assert verifying.problems_of(kind, document) == ()
+    assert list(validator(kind).iter_errors(document)) == []
+
+
+@pytest.mark.parametrize("kind", sorted(SAMPLES))
+def test_what_the_schema_refuses_verifying_refuses(sealed: Path, kind: str) -> None:
+    check = validator(kind)
+    mutated = list(mutations(sample(sealed, kind)))
+
+    refused = [(name, changed) for name, changed in mutated if not check.is_valid(changed)]
+    let_through = [name for name, changed in refused if not verifying.problems_of(kind, changed)]
+
+    assert len(refused) > len(mutated) // 3
+    assert let_through == []
+
+
+@pytest.mark.parametrize("kind", sorted(SAMPLES))
+def test_a_wrong_field_is_named_by_its_pointer(sealed: Path, kind: str) -> None:
+    document = {**sample(sealed, kind), "format": "something/9"}
+
+    assert [problem.pointer for problem in verifying.problems_of(kind, document)] == ["/format"]
+
+
+def test_every_kind_that_is_sealed_is_checked(sealed: Path) -> None:
+    names = [str(path.relative_to(sealed)) for path in sorted(sealed.rglob("*.json"))]
+
+    assert {document_kind(name) for name in names} == set(SAMPLES)
