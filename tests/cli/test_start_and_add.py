@@ -143,3 +143,47 @@ def test_an_unknown_pack_is_named_with_the_known_ones(run: Run, tmp_path: Path) 
 
     assert outcome.exit_code == 2
     assert "en-1789-2020@1" in outcome.stderr
+
+
+def uncommented(text: str) -> str:
+    begin, end = text.index("# instruments:"), text.index("exhibits:")
+    lines = [line.removeprefix("# ") for line in text[begin:end].splitlines()]
+    return text[:begin] + "\n".join(lines) + "\n" + text[end:]
+
+
+def test_copied_lines_that_nobody_filled_in_are_no_evidence(run: Run, started: Path) -> None:
+    record = started / "job.yaml"
+    record.write_text(uncommented(record.read_text(encoding="utf-8")), encoding="utf-8")
+
+    outcome = run("check", started)
+
+    assert outcome.exit_code == 3
+    assert outcome.stderr.count("job.yaml:") > 20
+
+
+def test_copied_lines_make_a_record_once_they_are_filled_in(run: Run, started: Path) -> None:
+    record = started / "job.yaml"
+    text = uncommented(record.read_text(encoding="utf-8"))
+    for open_place, filled in (
+        ('"… N·m"', "24 N·m"),
+        ('uncertainty: "… mm"', "uncertainty: 0.1 mm"),
+        ('"… mm"', "120.1 mm"),
+        ('"… %"', "4 %"),
+        ("at: …", "at: 2026-03-06T08:00"),
+        ("applied: …", "applied: 2026-03-06T08:00"),
+        ("use_by: …", "use_by: 2027-01-31"),
+        ("calibrated: …", "calibrated: 2026-01-10"),
+        ("issued: …", "issued: 2026-01-10"),
+        ("interval_months: …", "interval_months: 12"),
+        ("done: …", "done: 12"),
+        ("without_fault: …", "without_fault: 12"),
+        ("witness_marked: …", "witness_marked: yes"),
+        ('"…"', "X1"),
+    ):
+        text = text.replace(open_place, filled)
+    record.write_text(text, encoding="utf-8")
+
+    outcome = run("check", started)
+
+    assert outcome.exit_code == 1, outcome.stderr
+    assert "Hook position" not in outcome.stdout
