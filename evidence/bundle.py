@@ -12,6 +12,9 @@ from evidence.seal.public_key import read_public_key
 from evidence.seal.sign import SealRequest, Sign, tag_files
 
 RECIPE_TEMPLATE = ("pages", "VERIFY.txt.j2")
+PACKED = (".zip", ".tar", ".gz", ".tgz", ".bz2", ".xz", ".7z", ".rar")
+MAX_BELOW = 2  # folders between the one that was named and one that holds bags
+MAX_FOLDERS = 2_000  # folders that are looked into for bags
 _MODE = 0o444  # a published bag is only read
 
 
@@ -76,7 +79,7 @@ def _fill(
 
 
 def _write(target: Path, source: bytes | Path) -> FileDigest:
-    target.parent.mkdir(parents=True, exist_ok=True)
+    files.make_folder(target.parent)
     if isinstance(source, bytes):
         return files.write_new(target, source, mode=_MODE)
     return files.copy_file(source, target, mode=_MODE)
@@ -142,8 +145,37 @@ def open_view(path: Path) -> FolderView:
     """Look at a bag.
 
     Raises:
-        InputError: bundle-missing where there is no folder.
+        InputError: bundle-missing where there is no folder, bundle-packed where there is an archive.
     """
-    if not path.is_dir():
-        raise InputError.one("bundle-missing", str(path))
+    if not files.is_folder(path):
+        packed = files.is_file(path) and path.suffix.lower() in PACKED
+        raise InputError.one("bundle-packed" if packed else "bundle-missing", str(path))
     return FolderView(path)
+
+
+def is_bag(folder: Path) -> bool:
+    """Whether a folder says that it is a bag."""
+    return files.is_there(folder / layout.BAGIT_PATH)
+
+
+def was_bag(folder: Path) -> bool:
+    """Whether a folder is a bag, or one that lost its first file."""
+    return is_bag(folder) or files.is_there(folder / layout.SUMS_PATH)
+
+
+def bags_below(folder: Path) -> tuple[Path, ...]:
+    """Bags at most three folders down, sorted; folders that cannot be read are passed over."""
+    found: list[Path] = []
+    waiting, looked_at = [(folder, 0)], 0
+    while waiting and looked_at < MAX_FOLDERS:
+        here, depth = waiting.pop()
+        looked_at += 1
+        try:
+            below = [here / name for name in files.names_in(here)]
+            bags = {each for each in below if is_bag(each)}
+        except InputError:
+            continue
+        found += bags
+        if depth < MAX_BELOW:
+            waiting += [(each, depth + 1) for each in below if each not in bags and not each.is_symlink()]
+    return tuple(sorted(found))

@@ -5,6 +5,7 @@ SillmarkError
 ├── InputError        exit 3   input cannot be read; carries every Problem found
 │   └── HostileInputError      a reader gave up on a file that behaves like an attack
 ├── IntegrityError    exit 4   sealed bytes are not what was sealed
+│   └── NoBundleError          there is nothing that was sealed
 └── MissingToolError  exit 5   a needed program or optional extra is absent
 
 A requirement that is not met is a result, never an exception.
@@ -24,6 +25,23 @@ class ExitCode(IntEnum):
     UNREADABLE = 3
     NOT_VERIFIED = 4
     TOOL_MISSING = 5
+    INTERRUPTED = 130  # 128 and the number of the interrupt signal, as shells say it
+
+
+def decodable(text: str) -> str:
+    r"""Text without half characters: a byte of a file name that is no UTF-8 becomes ``\xff``."""
+    try:
+        raw = text.encode("utf-8", "surrogateescape")
+    except UnicodeEncodeError:  # halves that no file name left behind
+        raw = text.encode("utf-8", "backslashreplace")
+    return raw.decode("utf-8", "backslashreplace")
+
+
+def printable(text: str) -> str:
+    """Foreign text for one line of a terminal: commands hidden in it are shown, not obeyed."""
+    return "".join(
+        each if each.isprintable() else each.encode("unicode_escape").decode() for each in decodable(text)
+    )
 
 
 @dataclass(frozen=True)
@@ -42,11 +60,20 @@ class Problem:
     pointer: str = ""
     parameters: Mapping[str, str] = field(default_factory=dict)
 
+    def __post_init__(self) -> None:
+        """Names of files may hold bytes that are no text; a Problem holds text only."""
+        object.__setattr__(self, "where", printable(self.where))
+        object.__setattr__(self, "parameters", {name: _text(each) for name, each in self.parameters.items()})
+
     def order(self) -> tuple[str, list[tuple[int, str]], str, str]:
         """Sort key: file first, then line and column as numbers."""
         parts = self.where.split(":")
         numbers = [(int(part), "") if part.isascii() and part.isdigit() else (0, part) for part in parts[1:]]
         return parts[0], numbers, self.pointer, self.code
+
+
+def _text(value: str) -> str:
+    return decodable(value) if isinstance(value, str) else value
 
 
 class SillmarkError(Exception):
@@ -63,6 +90,10 @@ class SillmarkError(Exception):
     def __init__(self, problems: Iterable[Problem]) -> None:
         self.problems: tuple[Problem, ...] = tuple(sorted(problems, key=Problem.order))
         super().__init__("; ".join(f"{problem.where}: {problem.code}" for problem in self.problems))
+
+    def __reduce__(self) -> tuple[type["SillmarkError"], tuple[tuple[Problem, ...]]]:
+        """Errors travel between processes with their problems, not with their message."""
+        return type(self), (self.problems,)
 
     @classmethod
     def one(cls, code: str, where: str, pointer: str = "", **parameters: str) -> "SillmarkError":
@@ -95,6 +126,12 @@ class IntegrityError(SillmarkError):
 
     exit_code = ExitCode.NOT_VERIFIED
     hint = "hint-integrity"
+
+
+class NoBundleError(IntegrityError):
+    """There is nothing here that could be verified."""
+
+    hint = "hint-no-bundle"
 
 
 class MissingToolError(SillmarkError):

@@ -1,22 +1,24 @@
 """Read every evidence file of a job once: what it is, its numbers, and the picture that will be printed."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from evidence import files, jobs, jsondoc
-from evidence.errors import InputError, SillmarkError
+from evidence.errors import InputError, Problem, SillmarkError
 from evidence.exhibits import Reader
 from evidence.exhibits._base import Reading
+from evidence.exhibits.personal import personal_headings, without_personal
 from evidence.exhibits.reading import read, unreadable
 from evidence.model.exhibit import Item
 from evidence.model.intake import Intake, IntakeEntry, IntakeEvent
-from evidence.model.names import Role
+from evidence.model.names import ClaimName, Role
 from evidence.model.record import ExhibitEntry
 from evidence.model.stub import STUB_FORMAT
 
 MAX_EXHIBIT = 64 * 1024 * 1024  # bytes; the readers have tighter caps of their own
+HANDS = frozenset({ClaimName.WITNESS, ClaimName.SIGNATURE})  # who witnessed or signed is personal
 KEY_ROLES = frozenset(
     {Role.WHICH_VEHICLE, Role.HOOK_POSITION, Role.LOCK_WINDOW_OPEN, Role.LOCK_WINDOW_LOCKED}
 )
@@ -58,17 +60,22 @@ def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
     readings: dict[str, Reading] = {}
     made: dict[str, tuple[str, bytes]] = {}
     sources: dict[str, Path] = {}
+    problems: list[Problem] = []
     for entry in job.filed():
         path = job.folder / str(entry.file)
-        if not path.exists() and not path.is_symlink():
+        if not files.is_there(path):
             continue
-        data = files.read_inside(job.folder, str(entry.file), MAX_EXHIBIT)
-        readings[entry.id] = reading = read_or_say_why(
+        data = files.read_inside(job.folder, str(entry.file), MAX_EXHIBIT, where=str(path))
+        reading = read_or_say_why(
             data, str(entry.file), entry.id, reader, photo=_photo_reader(entry) if twins else "photo"
         )
+        problems += personal_headings(reading.item, job.people, str(path))
+        readings[entry.id] = reading = replace(reading, item=without_personal(reading.item, job.people))
         sources[entry.id] = path
-        if twins and (twin := _twin(job, entry, reading)):
+        if twins and (twin := _twin(job, entry, reading, reader)):
             made[entry.id] = twin
+    if problems:
+        raise InputError(problems)
     items = {exhibit: reading.item for exhibit, reading in readings.items()}
     tables = {exhibit: reading.values for exhibit, reading in readings.items() if reading.values}
     changed = changed_since_filed(items, job.intake)
@@ -97,23 +104,33 @@ def _photo_reader(entry: ExhibitEntry) -> str:
     return "print-key" if entry.role in KEY_ROLES else "print-other"
 
 
-def _twin(job: jobs.Job, entry: ExhibitEntry, reading: Reading) -> tuple[str, bytes] | None:
+def _twin(job: jobs.Job, entry: ExhibitEntry, reading: Reading, reader: Reader) -> tuple[str, bytes] | None:
     item = reading.item
     if reading.printed is not None:
         return f"{entry.id}.redacted.jpg", reading.printed
     if item.kind == "document":
         supplied = f"documents/{entry.id}.redacted.pdf"
-        if (job.folder / supplied).is_file():
-            return f"{entry.id}.redacted.pdf", files.read_inside(job.folder, supplied, MAX_EXHIBIT)
+        path = job.folder / supplied
+        if files.is_there(path):
+            data = files.read_inside(job.folder, supplied, MAX_EXHIBIT, where=str(path))
+            _check_supplied(data, str(path), item, reader)
+            return f"{entry.id}.redacted.pdf", data
         return f"{entry.id}.redacted.json", jsondoc.canonical(_stub(job, entry, item))
     return None
+
+
+def _check_supplied(data: bytes, where: str, original: Item, reader: Reader) -> None:
+    """A redacted copy is a readable PDF, and not the original itself: it will be shown to everybody."""
+    found = read(data, where, original.id, reader=reader).item
+    if found.kind != "document" or found.sha256 == original.sha256:
+        raise InputError.one("redacted-copy-wrong", where, found=found.kind)
 
 
 def _stub(job: jobs.Job, entry: ExhibitEntry, item: Item) -> dict[str, Any]:
     claims = [
         {
             "name": claim.name.value,
-            **({"value": claim.value} if isinstance(claim.value, str) else {}),
+            **({"value": claim.value} if isinstance(claim.value, str) and claim.name not in HANDS else {}),
             **({"page": claim.page} if claim.page is not None else {}),
         }
         for document in job.record.documents

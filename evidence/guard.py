@@ -23,7 +23,7 @@ from types import TracebackType
 from typing import IO, Any, NoReturn, Self
 
 from evidence import jsondoc
-from evidence.errors import HostileInputError, InputError, Problem, SillmarkError
+from evidence.errors import HostileInputError, InputError, Problem, SillmarkError, printable
 from evidence.exhibits import GUARDED, Answer, resolve
 
 _FRAME = struct.Struct(">Q")  # length in bytes of what follows
@@ -111,6 +111,7 @@ class Guard:
                 failed or answer. The next call gets a new child.
             KeyError: no reader of that name.
         """
+        where = printable(where)  # half characters of a file name are no JSON
         request = {"target": self.readers[name], "where": where, "cpu_seconds": self.limits.cpu_seconds}
         child = self._child = self._living() or self._start()
         with self._deadline(child):

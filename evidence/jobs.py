@@ -3,6 +3,7 @@
 ``job.yaml``, ``people.yaml``, ``profile.yaml``, ``packs/``, ``photos|documents|tests/``, ``intake.jsonl``, ``seed``.
 """
 
+import re
 import secrets
 from collections.abc import Callable, Iterable, Mapping
 from contextlib import AbstractContextManager
@@ -24,6 +25,7 @@ from evidence.record.pack_meaning import check_pack
 from evidence.record.profile_meaning import check_profile
 from evidence.record.reader import JobText, PeopleText, ProfileText, read_job, read_people, read_profile
 from evidence.register.confirm import check_confirmations
+from evidence.seal.paths import path_fault
 
 JOB, PEOPLE, PROFILE, PACKS, INTAKE, SEED, LOCK = (
     "job.yaml",
@@ -37,6 +39,8 @@ JOB, PEOPLE, PROFILE, PACKS, INTAKE, SEED, LOCK = (
 MAX_TEXT = 1024 * 1024  # bytes of one YAML file
 MAX_INTAKE = 8 * 1024 * 1024  # bytes of the intake log
 SEED_BYTES = 32
+_LITTER = frozenset({"thumbs.db", "desktop.ini"})  # what file managers leave
+_LEFT_OVER = re.compile(r"\..+\.[a-z0-9_]{8}")  # what a write of ours leaves that was killed
 T = TypeVar("T")
 FOLDERS = {"photo": "photos", "document": "documents", "table": "tests"}
 
@@ -90,7 +94,7 @@ def load(folder: Path) -> Job:
     Raises:
         InputError: with every problem of every file.
     """
-    if not folder.is_dir():
+    if not files.is_folder(folder):
         raise InputError.one("job-missing", str(folder))
     problems: list[Problem] = []
     text = _try(problems, lambda: read_job(_read(folder, JOB), _name(folder, JOB)))
@@ -107,10 +111,13 @@ def load(folder: Path) -> Job:
         raise InputError(problems)
     used = library.find(_references(text.record), packs)
     packs_text = {reference: pack.text for reference, pack in used.items()}
-    problems.extend(meaning.check_record(text, profile, people, packs_text))
+    known = (*packs, *library.shipped_references())
+    problems.extend(meaning.check_record(text, profile, people, packs_text, known_packs=known))
+    problems.extend(_shadowing(packs))
+    problems.extend(_unusable_ids(people))
     problems.extend(check_profile(profile))
     problems.extend(problem for pack in packs.values() for problem in check_pack(pack.text))
-    problems.extend(_confirmation_problems(used))
+    problems.extend(_confirmation_problems(used, complete=set(_references(text.record)) <= used.keys()))
     if problems:
         raise InputError(problems)
     return Job(folder, text, people, profile, profile_data, used, intake)
@@ -123,7 +130,7 @@ def read_intake(folder: Path) -> Intake:
         InputError: intake-malformed with the line, or what the strict reader says.
     """
     path = folder / INTAKE
-    if not path.exists():
+    if not files.is_there(path):
         return Intake(format=INTAKE_FORMAT, entries=())
     entries = []
     for number, line in enumerate(files.read_capped(path, MAX_INTAKE).splitlines(), start=1):
@@ -138,7 +145,7 @@ def read_intake(folder: Path) -> Intake:
 def log(folder: Path, entries: Iterable[IntakeEntry]) -> None:
     """Append to the intake log; what was written before stays as it is, also when this fails half way."""
     path = folder / INTAKE
-    before = files.read_capped(path, MAX_INTAKE) if path.exists() else b""
+    before = files.read_capped(path, MAX_INTAKE) if files.is_there(path) else b""
     lines = b"".join(jsondoc.canonical(entry.document()) + b"\n" for entry in entries)
     if before and not before.endswith(b"\n"):
         before += b"\n"
@@ -157,7 +164,7 @@ def seed(folder: Path) -> bytes:
         InputError: seed-malformed where the file holds another number of bytes.
     """
     path = folder / SEED
-    if not path.exists():
+    if not files.is_there(path):
         files.write_file(path, secrets.token_bytes(SEED_BYTES), mode=0o600)
     data = files.read_capped(path, MAX_TEXT)
     if len(data) != SEED_BYTES:
@@ -166,22 +173,97 @@ def seed(folder: Path) -> bytes:
 
 
 def locked(folder: Path) -> AbstractContextManager[None]:
-    """Hold the job's lock while its files are rewritten."""
+    """Hold the job's lock while its files are rewritten.
+
+    Raises:
+        InputError: job-missing; file-unwritable where the folder is closed to writing.
+    """
+    if not files.is_file(folder / JOB):
+        raise InputError.one("job-missing", str(folder))
     return files.exclusive(folder / LOCK)
 
 
-def _confirmation_problems(used: Mapping[str, LoadedPack]) -> list[Problem]:
+def filed_names(folder: Path) -> tuple[str, ...]:
+    """Files in the folders of evidence, ``photos/E003.jpg``, sorted; hidden ones are left out unless we left them.
+
+    Raises:
+        InputError: a folder cannot be read.
+    """
+    found = []
+    for name in sorted(set(FOLDERS.values())):
+        if files.is_folder(folder / name):
+            found += [f"{name}/{path}" for path in files.list_tree(folder / name).sizes if _counts(path)]
+    return tuple(found)
+
+
+def _counts(path: str) -> bool:
+    name = path.rsplit("/", 1)[-1]
+    return name.lower() not in _LITTER and (not name.startswith(".") or bool(_LEFT_OVER.fullmatch(name)))
+
+
+def unlisted(folder: Path, record: JobRecord) -> tuple[str, ...]:
+    """Files in the folders of evidence that the record does not name, sorted.
+
+    Raises:
+        InputError: a folder cannot be read.
+    """
+    known = {str(entry.file) for entry in record.exhibits if isinstance(entry.file, str)}
+    known |= {f"documents/{entry.id}.redacted.pdf" for entry in record.exhibits}
+    return tuple(name for name in filed_names(folder) if name not in known)
+
+
+def missing(folder: Path, record: JobRecord) -> tuple[tuple[str, str], ...]:
+    """Exhibits whose file the record names and the folder does not hold: id and path, in order of the record.
+
+    Raises:
+        InputError: a folder cannot be read.
+    """
+    named = [(entry.id, str(entry.file)) for entry in record.exhibits if isinstance(entry.file, str)]
+    return tuple((exhibit, file) for exhibit, file in named if not files.is_there(folder / file))
+
+
+def _confirmation_problems(used: Mapping[str, LoadedPack], *, complete: bool) -> list[Problem]:
     packs = {reference: pack.text.pack for reference, pack in used.items()}
+    confirming = [pack.text for pack in used.values() if pack.text.pack.kind == "confirmation"]
+    problems = [
+        problem for text in confirming for problem in check_confirmations(text, packs, complete=complete)
+    ]
+    first: dict[str, str] = {}
+    for text in confirming:
+        for index, confirmation in enumerate(text.pack.confirmations):
+            place = first.setdefault(confirmation.confirms, text.pack.reference)
+            if place != text.pack.reference:  # two numbers for one demand: neither may win silently
+                at = ("confirmations", index, "confirms")
+                found = confirmation.confirms
+                problems.append(text.source.problem("confirmation-twice", at, found=found, first=place))
+    return problems
+
+
+def _shadowing(packs: Mapping[str, LoadedPack]) -> list[Problem]:
+    """Packs of the job that call themselves one that ships and say something else."""
     return [
-        problem
-        for pack in used.values()
-        if pack.text.pack.kind == "confirmation"
-        for problem in check_confirmations(pack.text, packs)
+        Problem("pack-shadows-shipped", f"packs/{reference}", "", {"found": reference})
+        for reference, pack in sorted(packs.items())
+        if (own := library.shipped(reference)) is not None and own.data != pack.data
+    ]
+
+
+def _unusable_ids(people: PeopleText | None) -> list[Problem]:
+    """Ids that cannot name a file of their own below ``people/``: the plate's, the site's, and device names."""
+    if people is None:
+        return []
+    said = people.people
+    ids = [(("people", index, "id"), person.id) for index, person in enumerate(said.people)]
+    ids += [(("notes", index, "id"), note.id) for index, note in enumerate(said.notes)]
+    return [
+        people.source.problem("id-unusable", place, found=found)
+        for place, found in ids
+        if found.casefold() in ("plate", "site") or path_fault(f"data/people/{found}.json", bundle=True)
     ]
 
 
 def _people(folder: Path, problems: list[Problem]) -> PeopleText | None:
-    if not (folder / PEOPLE).exists():
+    if not files.is_there(folder / PEOPLE):
         return None
     return _try(problems, lambda: read_people(_read(folder, PEOPLE), _name(folder, PEOPLE)))
 

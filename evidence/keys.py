@@ -73,11 +73,7 @@ def load_or_create(home: Path, key: str | None = None) -> SigningKey:
         ids = [name for name in private_ids(home) if name.startswith(key or "")]
         if not ids and key is None:
             return _create(home)
-    if not ids:
-        raise UsageError.one("key-unknown", str(folder), found=str(key))
-    if len(ids) > 1:
-        raise UsageError.one("key-ambiguous", str(folder), found=", ".join(name[:12] for name in ids))
-    return load(home, ids[0])
+    return load(home, _the_one(ids, folder, str(key)))
 
 
 def load(home: Path, key: str) -> SigningKey:
@@ -119,7 +115,7 @@ def derived(secret: bytes) -> SigningKey:
 def private_ids(home: Path) -> tuple[str, ...]:
     """Ids of the keys whose private half is here, sorted."""
     folder = home / KEYS
-    if not folder.is_dir():
+    if not files.is_folder(folder):
         return ()
     names = (path.removesuffix(".pem") for path in files.list_tree(folder).sizes if path.endswith(".pem"))
     return tuple(sorted(name for name in names if len(name) == 64))  # noqa: PLR2004 - digits of SHA-256
@@ -148,7 +144,7 @@ def export_public(home: Path, key: str) -> bytes:
 def own_trust(home: Path) -> Trust:
     """The user's own trust file; no keys where there is none yet."""
     path = home / TRUST
-    return read_trust(path) if path.exists() else Trust(format=TRUST_FORMAT, keys=())
+    return read_trust(path) if files.is_there(path) else Trust(format=TRUST_FORMAT, keys=())
 
 
 def read_trust(path: Path) -> Trust:
@@ -187,18 +183,35 @@ def pin(home: Path, pem: bytes, where: str) -> TrustedKey:
         return _pin(home, public)
 
 
-def unpin(home: Path, key: str) -> None:
+def unpin(home: Path, key: str) -> str:
     """Take a key out of the user's trust file.
 
+    Args:
+        home: the user's folder.
+        key: id, or its first digits.
+
+    Returns:
+        The whole id.
+
     Raises:
-        UsageError: key-unknown.
+        UsageError: key-unknown, or key-ambiguous where several fit.
     """
     _make_private(home)
     with files.exclusive(home / ".lock"):
         trust = own_trust(home)
-        if trust.find(key) is None:
-            raise UsageError.one("key-unknown", str(home / TRUST), found=key)
-        _write_trust(home, [entry for entry in trust.keys if entry.key != key])
+        found = _the_one(
+            [entry.key for entry in trust.keys if key and entry.key.startswith(key)], home / TRUST, key
+        )
+        _write_trust(home, [entry for entry in trust.keys if entry.key != found])
+    return found
+
+
+def _the_one(ids: list[str], where: Path, asked: str) -> str:
+    if not ids:
+        raise UsageError.one("key-unknown", str(where), found=asked)
+    if len(ids) > 1:
+        raise UsageError.one("key-ambiguous", str(where), found=", ".join(name[:12] for name in ids))
+    return ids[0]
 
 
 def trust_bytes(entries: list[TrustedKey]) -> bytes:
@@ -259,7 +272,4 @@ def _sign(private: "EllipticCurvePrivateKey", data: bytes) -> bytes:
 
 
 def _make_private(folder: Path) -> None:
-    try:
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-    except OSError as error:
-        raise InputError.one("file-unwritable", str(folder), reason=type(error).__name__) from error
+    files.make_folder(folder, mode=0o700)

@@ -52,18 +52,18 @@ def own(folder: Path) -> dict[str, LoadedPack]:
     Raises:
         InputError: with every problem of every pack, or pack-twice.
     """
-    if not folder.is_dir():
+    if not files.is_folder(folder):
         return {}
     loaded: dict[str, LoadedPack] = {}
     problems: list[Problem] = []
     for name in sorted(path for path in files.list_tree(folder).sizes if path.endswith(".yaml")):
         try:
-            pack = _load(folder / name, f"packs/{name}")
+            pack = _load(folder / name, str(folder / name))
         except SillmarkError as error:
             problems.extend(error.problems)
             continue
         if pack.reference in loaded:
-            problems.append(Problem("pack-twice", f"packs/{name}", "/id", {"found": pack.reference}))
+            problems.append(Problem("pack-twice", str(folder / name), "/id", {"found": pack.reference}))
         loaded[pack.reference] = pack
     if problems:
         raise InputError(problems)

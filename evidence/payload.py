@@ -5,6 +5,7 @@ from typing import Any
 
 from evidence import jobs, jsondoc
 from evidence.examining import Examined
+from evidence.exhibits import sniff
 from evidence.manifest import FiledExhibit, record_bytes
 from evidence.model.exhibit import Item
 from evidence.model.intake import Intake
@@ -45,7 +46,8 @@ def pack_path(reference: str) -> str:
 
 
 def _stored_name(examined: Examined, exhibit: str) -> str:
-    return f"{exhibit}{examined.sources[exhibit].suffix.lower()}"
+    # by content: what calls itself something else in the job folder must not carry that name into the bundle
+    return f"{exhibit}{sniff.extension(examined.items[exhibit].media_type)}"
 
 
 def _redacted(examined: Examined, exhibit: str) -> tuple[str, str] | None:

@@ -10,8 +10,7 @@ from evidence import __version__, bundle, examining, jobs, jsondoc, manifest, pa
 from evidence.errors import InputError, UsageError
 from evidence.formats import packaged_schema
 from evidence.guard import Guard
-from evidence.judge import judge
-from evidence.judge.case import Case
+from evidence.judging import Inputs, judged
 from evidence.keys import SigningKey
 from evidence.manifest import Judged, open_points
 from evidence.model.check import Check
@@ -20,7 +19,6 @@ from evidence.model.manifest import JUDGE, Manifest
 from evidence.model.record import JobRecord
 from evidence.printing import Printed, dossiers
 from evidence.register.demand import Demands
-from evidence.register.resolve import resolve
 from evidence.report import check_document
 from evidence.seal.sign import SealRequest
 
@@ -107,39 +105,25 @@ def check_job(folder: Path, days: Days, at: str, guard: Guard) -> CheckedJob:
     """
     job = jobs.load(folder)
     examined = examining.examine(job, guard.run, at, twins=False)
-    judged, demands = judge_job(job, examined, days)
+    result, demands = judge_job(job, examined, days)
     examining.remember(job, examined)
-    return CheckedJob(judged, demands, check_document(judged, demands))
+    return CheckedJob(result, demands, check_document(result, demands))
 
 
 def judge_job(job: jobs.Job, examined: examining.Examined, days: Days) -> tuple[Judged, Demands]:
-    """Ask what the bases and the profile demand, and judge the evidence by it."""
-    packs = {reference: pack.text.pack for reference, pack in job.packs.items()}
-    demands = resolve(job.record, job.profile, packs)
-    case = Case(
+    """Judge a job folder that was read and examined."""
+    digests = {reference: jsondoc.digest(pack.data) for reference, pack in job.packs.items()}
+    inputs = Inputs(
         record=job.record,
         profile=job.profile,
-        demands=demands,
-        items=examined.items,
+        packs={reference: pack.text.pack for reference, pack in job.packs.items()},
+        digests={**digests, job.profile.reference: jsondoc.digest(job.profile_data)},
+        filed=payload.filed(examined),
         tables=examined.tables,
         intake=job.intake,
-        regions=frozenset(pack.region for pack in packs.values()),
-        as_of=days.as_of or _release_day(job.record) or days.today,
-        known_on=days.known_on,
         changed=examined.changed,
     )
-    digests = {reference: jsondoc.digest(pack.data) for reference, pack in job.packs.items()}
-    judged = Judged(
-        record=job.record,
-        profile=job.profile,
-        packs=tuple(packs.values()),
-        digests={**digests, job.profile.reference: jsondoc.digest(job.profile_data)},
-        judgement=judge(case),
-        filed=payload.filed(examined),
-        as_of=case.as_of,
-        known_on=case.known_on,
-    )
-    return judged, demands
+    return judged(inputs, days.as_of or _release_day(job.record) or days.today, days.known_on)
 
 
 def assemble_job(
@@ -163,11 +147,11 @@ def assemble_job(
     with Guard(environment=order.child_environment) as guard:
         examined = examining.examine(job, guard.run, issued, twins=True)
     progress("step-judge", job=job.record.id)
-    judged, demands = judge_job(job, examined, Days(order.issued.date()))
-    still_open = open_points(judged.judgement)
+    result, demands = judge_job(job, examined, Days(order.issued.date()))
+    still_open = open_points(result.judgement)
     if still_open and order.require_complete:
         raise UsageError.one("open-points", str(folder), count=str(still_open))
-    made = checked_manifest(judged)
+    made = checked_manifest(result)
     progress("step-dossier", job=job.record.id)
     content = _content(job, examined, made)
     source = Printed(job, examined, made, manifest_bytes(made), demands, key.public.id)
@@ -180,13 +164,13 @@ def assemble_job(
     return Assembled(job.record.id, written, still_open)
 
 
-def checked_manifest(judged: Judged) -> Manifest:
+def checked_manifest(result: Judged) -> Manifest:
     """The manifest, held against its schema and against itself.
 
     Raises:
         InputError: the program built a manifest that no reader would accept.
     """
-    made = manifest.assemble(judged, __version__)
+    made = manifest.assemble(result, __version__)
     document = made.document(nulls=True)
     problems = (
         *jsondoc.check_schema(document, packaged_schema("manifest"), manifest.WHERE),

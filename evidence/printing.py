@@ -7,10 +7,13 @@ from functools import partial
 from typing import Any
 
 from evidence import dossier, examining, files, jobs, jsondoc
+from evidence.errors import InputError
 from evidence.model.manifest import Manifest
 from evidence.phrases import say
 from evidence.register.demand import Demands
 from evidence.typeset import Typesetter
+
+MAX_ATTACHED = 160 * 1024 * 1024  # bytes of all attachments of one dossier; a verifier opens no larger ones
 
 
 @dataclass(frozen=True)
@@ -89,6 +92,18 @@ def _attachments(source: Printed, *, redacted: bool) -> dict[str, bytes]:
             name, data = source.examined.twins[exhibit]
             attached[name] = data
         else:
-            path = source.examined.sources[exhibit]
-            attached[f"{exhibit}.pdf"] = files.read_capped(path, examining.MAX_EXHIBIT)
+            attached[f"{exhibit}.pdf"] = _original(source, exhibit)
+    size = sum(map(len, attached.values()))
+    if size > MAX_ATTACHED:
+        where = str(source.job.folder / "documents")
+        raise InputError.one("documents-too-large", where, found=str(size), limit=str(MAX_ATTACHED))
     return attached
+
+
+def _original(source: Printed, exhibit: str) -> bytes:
+    path = source.examined.sources[exhibit]
+    relative = str(path.relative_to(source.job.folder))
+    data = files.read_inside(source.job.folder, relative, examining.MAX_EXHIBIT)
+    if jsondoc.digest(data) != source.examined.items[exhibit].sha256:
+        raise InputError.one("source-changed", str(path))
+    return data

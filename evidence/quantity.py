@@ -11,6 +11,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 MAX_TEXT = 40  # characters; longer text is no measured value
+SHOWN = 20  # characters of too long a text in a message
 MAX_DECIMALS = 30  # digits printed for an exact decimal
 
 
@@ -148,9 +149,14 @@ def parse(text: str, dimension: Dimension) -> Quantity:
         dimension: what the field holds.
 
     Raises:
-        QuantityError: no number, no unit, a unit of another dimension, or a comma that may be a thousands mark.
+        QuantityError: too long, no number, no unit, a unit of another dimension, or a comma that may be a
+            thousands mark.
     """
-    match = _TEXT.fullmatch(text.strip()) if len(text) <= MAX_TEXT else None
+    if len(text) > MAX_TEXT:
+        raise QuantityError(
+            "quantity-too-long", found=f"{text[:SHOWN]}\u2026", length=str(len(text)), limit=str(MAX_TEXT)
+        )
+    match = _TEXT.fullmatch(text.strip())
     if match is None:
         raise QuantityError("quantity-unreadable", found=text[:MAX_TEXT], dimension=dimension.value)
     value = _value(match, text)

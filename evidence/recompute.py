@@ -1,27 +1,25 @@
 """Judge a bundle again from nothing but what lies in it, and say what does not come out the same."""
 
 from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from datetime import date
 from typing import Any
-
-from pydantic import ValidationError
 
 from evidence import jsondoc, payload
 from evidence.errors import Problem, SillmarkError
 from evidence.examining import MAX_EXHIBIT, changed_since_filed, read_or_say_why
 from evidence.exhibits import Reader
 from evidence.exhibits._base import Reading
-from evidence.judge import judge
-from evidence.judge.case import Case
-from evidence.manifest import record_bytes
+from evidence.exhibits.personal import LEFT_OUT, anonymous
+from evidence.judging import Inputs, judged
+from evidence.manifest import FiledExhibit, assemble, inner_problems
 from evidence.model.exhibit import Item
-from evidence.model.finding import Contradiction, Finding, Judgement
+from evidence.model.finding import Contradiction, Finding
 from evidence.model.intake import Intake
 from evidence.model.manifest import Manifest
-from evidence.model.pack import Pack
 from evidence.model.record import JobRecord
+from evidence.model.times import parse_date
 from evidence.record.reader import read_pack, read_profile
-from evidence.register.resolve import resolve
 from evidence.seal.bag import BagView
 
 MAX_DOCUMENT = jsondoc.MAX_BYTES
@@ -31,8 +29,8 @@ MANIFEST = "data/manifest.json"
 def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
     """Every stored statement that recomputing does not give, sorted.
 
-    1. What each evidence file says of itself. 2. The record's digest. 3. Every finding's outcome, reason and what
-    it rests on. 4. Every contradiction.
+    1. The manifest agrees with itself. 2. What each evidence file says of itself. 3. The manifest, made again from
+    record, profile, packs, intake and files, field by field; findings one by one.
 
     Args:
         view: a bundle whose signature and schemas hold.
@@ -40,15 +38,17 @@ def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
     """
     try:
         manifest = Manifest.read(_json(view, MANIFEST))
-        record = JobRecord.read(_json(view, "data/inputs/record.json"))
         readings, problems = _examined(view, manifest, reader)
-        judgement = judge(_case(view, manifest, record, readings))
-    except (SillmarkError, ValidationError) as error:
-        detail = error.problems[0].code if isinstance(error, SillmarkError) else "shape"
-        return (Problem("recompute-impossible", MANIFEST, "", {"reason": detail}),)
-    problems += _record_problems(manifest, record)
-    problems += _finding_problems(manifest, judgement)
-    problems += _contradiction_problems(manifest, judgement)
+        result, _ = judged(_inputs(view, manifest, readings), *_days(manifest))
+        again = assemble(result, manifest.tool)
+    except SillmarkError as error:
+        return (Problem("recompute-impossible", MANIFEST, "", {"reason": error.problems[0].code}),)
+    except (ValueError, LookupError, ArithmeticError):  # the bag is untrusted, whoever signed it
+        return (Problem("recompute-impossible", MANIFEST, "", {"reason": "shape"}),)
+    problems += inner_problems(manifest)
+    problems += _field_problems(manifest, again)
+    problems += _finding_problems(manifest, again)
+    problems += _contradiction_problems(manifest, again)
     return tuple(sorted(problems, key=Problem.order))
 
 
@@ -64,50 +64,79 @@ def _examined(view: BagView, manifest: Manifest, reader: Reader) -> tuple[dict[s
         path = f"data/{exhibit.file}"
         reading = read_or_say_why(view.read(path, MAX_EXHIBIT), exhibit.file, exhibit.id, reader)
         readings[exhibit.id] = reading
-        if stored.model_copy(update={"salt": None}) != reading.item:
+        if LEFT_OUT in stored.warnings:
+            readings[exhibit.id] = reading = replace(reading, item=anonymous(reading.item))
+        if _comparable(stored) != _comparable(reading.item):
             problems.append(Problem("recompute-item", f"data/{exhibit.item}", "", {"found": exhibit.id}))
     return readings, problems
 
 
-def _case(view: BagView, manifest: Manifest, record: JobRecord, readings: Mapping[str, Reading]) -> Case:
-    profile = read_profile(
-        view.read("data/inputs/profile.yaml", MAX_DOCUMENT), "data/inputs/profile.yaml"
-    ).profile
-    packs = {reference: _pack(view, reference) for reference in (pack.reference for pack in manifest.packs)}
+def _comparable(item: Item) -> Item:
+    # the bundle names files by their content, so only the job folder could see a wrong ending
+    noticed = tuple(code for code in item.warnings if code != "exhibit-extension")
+    return item.model_copy(update={"salt": None, "warnings": noticed})
+
+
+def _days(manifest: Manifest) -> tuple[date, date | None]:
+    known_on = parse_date(manifest.known_on) if manifest.known_on else None
+    return parse_date(manifest.as_of), known_on
+
+
+def _inputs(view: BagView, manifest: Manifest, readings: Mapping[str, Reading]) -> Inputs:
+    record = JobRecord.read(_json(view, "data/inputs/record.json"))
+    profile_data = view.read("data/inputs/profile.yaml", MAX_DOCUMENT)
+    profile = read_profile(profile_data, "data/inputs/profile.yaml").profile
+    references = dict.fromkeys(reference for basis in record.bases for reference in basis.packs)
+    stored = {reference: view.read(payload.pack_path(reference), MAX_DOCUMENT) for reference in references}
+    packs = {
+        reference: read_pack(data, payload.pack_path(reference)).pack for reference, data in stored.items()
+    }
     intake = Intake.read(_json(view, "data/inputs/intake.json"))
     items = {exhibit: reading.item for exhibit, reading in readings.items()}
-    return Case(
+    digests = {reference: jsondoc.digest(data) for reference, data in stored.items()}
+    return Inputs(
         record=record,
         profile=profile,
-        demands=resolve(record, profile, packs),
-        items=items,
+        packs=packs,
+        digests={**digests, profile.reference: jsondoc.digest(profile_data)},
+        filed=_filed(view, manifest, readings),
         tables={exhibit: reading.values for exhibit, reading in readings.items() if reading.values},
         intake=intake,
-        regions=frozenset(pack.region for pack in packs.values()),
-        as_of=date.fromisoformat(manifest.as_of),
-        known_on=date.fromisoformat(manifest.known_on) if manifest.known_on else None,
         changed=changed_since_filed(items, intake),
     )
 
 
-def _pack(view: BagView, reference: str) -> Pack:
-    path = payload.pack_path(reference)
-    return read_pack(view.read(path, MAX_DOCUMENT), path).pack
+def _filed(view: BagView, manifest: Manifest, readings: Mapping[str, Reading]) -> dict[str, FiledExhibit]:
+    twins = {exhibit.id: exhibit.redacted for exhibit in manifest.exhibits if exhibit.redacted}
+    digests = view.digests([f"data/{path}" for path in sorted(twins.values())])
+    paths = {exhibit.id: exhibit.file for exhibit in manifest.exhibits}
+    return {
+        exhibit: FiledExhibit(
+            reading.item,
+            paths[exhibit],
+            (twins[exhibit], digests[f"data/{twins[exhibit]}"]) if exhibit in twins else None,
+        )
+        for exhibit, reading in readings.items()
+    }
 
 
-def _record_problems(manifest: Manifest, record: JobRecord) -> list[Problem]:
-    if manifest.record_sha256 == jsondoc.digest(record_bytes(record)):
-        return []
-    return [Problem("recompute-record", MANIFEST, "/record_sha256")]
+def _field_problems(manifest: Manifest, again: Manifest) -> list[Problem]:
+    """Everything beside findings and contradictions, which are compared one by one."""
+    stored, made = manifest.document(nulls=True), again.document(nulls=True)
+    return [
+        Problem("recompute-manifest", MANIFEST, f"/{name}", {"found": name})
+        for name in sorted(stored)
+        if name not in ("findings", "contradictions") and stored[name] != made[name]
+    ]
 
 
-def _finding_problems(manifest: Manifest, judgement: Judgement) -> list[Problem]:
+def _finding_problems(manifest: Manifest, remade: Manifest) -> list[Problem]:
     stored = {finding.key: finding for finding in manifest.findings}
-    again = {finding.key: finding for finding in judgement.findings}
+    again = {finding.key: finding for finding in remade.findings}
     problems = []
     for key in sorted(stored.keys() | again.keys()):
         old, new = stored.get(key), again.get(key)
-        if _judged(old) != _judged(new):
+        if old != new:
             parameters = {
                 "requirement": key[0],
                 "subject": key[1],
@@ -118,19 +147,13 @@ def _finding_problems(manifest: Manifest, judgement: Judgement) -> list[Problem]
     return problems
 
 
-def _judged(finding: Finding | None) -> object:
-    if finding is None:
-        return None
-    return finding.outcome, finding.reason, finding.rests_on
-
-
 def _pointer(manifest: Manifest, finding: Finding | None) -> str:
     return f"/findings/{manifest.findings.index(finding)}" if finding else "/findings"
 
 
-def _contradiction_problems(manifest: Manifest, judgement: Judgement) -> list[Problem]:
+def _contradiction_problems(manifest: Manifest, remade: Manifest) -> list[Problem]:
     stored = _answers(manifest.contradictions)
-    again = _answers(judgement.contradictions)
+    again = _answers(remade.contradictions)
     return [
         Problem("recompute-contradiction", MANIFEST, "/contradictions", {"found": identity})
         for identity in sorted(stored.keys() | again.keys())
@@ -138,6 +161,5 @@ def _contradiction_problems(manifest: Manifest, judgement: Judgement) -> list[Pr
     ]
 
 
-def _answers(contradictions: Iterable[Contradiction]) -> dict[str, tuple[str, str | None]]:
-    # never None, which would read the same as a contradiction that is not there
-    return {each.id: (each.severity.value, each.answered_by) for each in contradictions}
+def _answers(contradictions: Iterable[Contradiction]) -> dict[str, Contradiction]:
+    return {each.id: each for each in contradictions}

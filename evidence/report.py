@@ -1,15 +1,18 @@
 """Findings told in words: the document of ``check --json`` and the text that ``check`` prints, open points first."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from evidence.judge.loose_ends import loose_ends
 from evidence.manifest import Judged, open_points, summary
 from evidence.model.check import Check, ToldContradiction, ToldFinding, ToldReason
 from evidence.model.finding import Contradiction, Finding, Reason
 from evidence.model.names import Closes, Group
 from evidence.phrases import DEFAULT_LANGUAGE, say
 from evidence.register.demand import Demands
+
+MAX_UNLISTED = 10  # paths told one by one; more are counted
 
 
 def check_document(judged: Judged, demands: Demands, language: str = DEFAULT_LANGUAGE) -> Check:
@@ -42,7 +45,15 @@ def titles_of(demands: Demands, language: str = DEFAULT_LANGUAGE) -> dict[str, s
     }
 
 
-def check_view(check: Check, judged: Judged, today: date, language: str = DEFAULT_LANGUAGE) -> dict[str, Any]:
+def check_view(
+    check: Check,
+    judged: Judged,
+    today: date,
+    language: str = DEFAULT_LANGUAGE,
+    *,
+    missing: Mapping[str, str] | None = None,
+    unlisted: Sequence[str] = (),
+) -> dict[str, Any]:
     """What the text template of ``check`` shows: groups of open points by who closes them, then the counts.
 
     Args:
@@ -50,6 +61,8 @@ def check_view(check: Check, judged: Judged, today: date, language: str = DEFAUL
         judged: what they rest on.
         today: the reader's day; packs that should have been reviewed by then are named.
         language: of sentences.
+        missing: exhibit id to the path at which the record has its file and there is none.
+        unlisted: paths of files in the folders of evidence that the record does not name.
     """
     still_open = [finding for finding in check.findings if finding.open]
     groups = [
@@ -69,6 +82,11 @@ def check_view(check: Check, judged: Judged, today: date, language: str = DEFAUL
         "notices": [
             *(each.reason.text for each in check.contradictions if each.severity.value == "notice"),
             *_overdue(judged, today, language),
+            *file_notices(missing or {}, unlisted, language),
+        ],
+        "loose": [
+            say(reason.code, reason.parameters, language)
+            for reason in (end.reason(judged.as_of) for end in loose_ends(judged.record))
         ],
         "practice": [
             _point(finding, language)
@@ -85,6 +103,26 @@ def _overdue(judged: Judged, today: date, language: str) -> list[str]:
         for pack in judged.packs
         if today > pack.review_by
     ]
+
+
+def file_notices(
+    missing: Mapping[str, str], unlisted: Sequence[str], language: str = DEFAULT_LANGUAGE
+) -> list[str]:
+    """Where record and folder do not agree: files that are named and not there, and the other way round.
+
+    Args:
+        missing: exhibit id to path.
+        unlisted: paths.
+        language: of sentences.
+    """
+    gone = [
+        say("listed-missing", {"exhibit": exhibit, "path": path}, language)
+        for exhibit, path in missing.items()
+    ]
+    extra = [say("there-unlisted", {"path": path}, language) for path in unlisted[:MAX_UNLISTED]]
+    if len(unlisted) > MAX_UNLISTED:
+        extra.append(say("more-problems", {"count": str(len(unlisted) - MAX_UNLISTED)}, language))
+    return [*gone, *extra]
 
 
 def _in(texts: Mapping[str, str], language: str) -> str:

@@ -10,8 +10,8 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
-from evidence import bundle, jsondoc
-from evidence.errors import Problem
+from evidence import bundle, files, jsondoc
+from evidence.errors import NoBundleError, Problem, SillmarkError
 from evidence.exhibits.reading import attachments
 from evidence.guard import Guard
 from evidence.model._base import Model
@@ -38,6 +38,7 @@ _MODELS: Mapping[str, type[Model]] = {
 }
 
 
+MAX_TOLD = 5  # bundles named in one line
 NOT_FOR_ATTACHMENTS = ("cryptography", "fontTools", "PIL")
 """What the PDF library can do without where only attachments are read: half of what its import costs."""
 
@@ -56,13 +57,25 @@ def verify_bundle(
 
     Raises:
         InputError: no folder, or a file that cannot be read.
+        NoBundleError: bundle-none, or bundle-below with the bundles that lie below it.
     """
     helpers = Helpers(
         attached=lambda data: attachments(data, "dossier", reader=(light or guard).run),
         check=problems_of,
         recompute=_judge_again(guard) if recompute else None,
     )
+    if files.is_folder(path) and not bundle.was_bag(path):
+        raise _no_bundle(path)
     return verify(bundle.open_view(path), question, helpers)
+
+
+def _no_bundle(path: Path) -> SillmarkError:
+    below = bundle.bags_below(path)
+    if not below:
+        return NoBundleError.one("bundle-none", str(path))
+    told = [str(each) for each in below[:MAX_TOLD]]
+    more = [f"… ({len(below)})"] if len(below) > MAX_TOLD else []
+    return NoBundleError.one("bundle-below", str(path), found=", ".join((*told, *more)))
 
 
 def question(trust: Trust | None, today: date, *, integrity_only: bool) -> Question:
@@ -71,13 +84,18 @@ def question(trust: Trust | None, today: date, *, integrity_only: bool) -> Quest
 
 
 def bags_of(path: Path) -> Iterator[Path]:
-    """The bags that a path names: a bag itself, or each bag of a vehicle's folder, in order."""
-    if (path / "bagit.txt").exists() or not path.is_dir():
+    """The bags that a path names: a bag itself, or every folder of a vehicle's, in order.
+
+    A folder beside a bag is verified as well: one that lost its first file is a broken bag, not nothing.
+
+    Raises:
+        InputError: a folder cannot be read.
+    """
+    if not files.is_folder(path) or bundle.is_bag(path):
         yield path
         return
-    below = sorted(child for child in path.iterdir() if child.is_dir() and not child.name.startswith("."))
-    bags = [child for child in below if (child / "bagit.txt").exists()]
-    yield from bags or [path]
+    below = [path / name for name in files.names_in(path)]
+    yield from below if any(bundle.is_bag(each) for each in below) else [path]
 
 
 def problems_of(kind: str, document: jsondoc.Json) -> tuple[Problem, ...]:

@@ -18,6 +18,7 @@ CORE = (
     "measure",
     "judge",
     "manifest",
+    "judging",
     "phrases",
     "report",
     "picture",

@@ -14,6 +14,7 @@ import pytest
 
 from evidence import files
 from evidence.errors import InputError, UsageError
+from evidence.files import _reading, _writing
 
 
 def names_in(folder: Path) -> list[str]:
@@ -65,7 +66,7 @@ def test_name_that_is_no_text_is_named(tmp_path: Path) -> None:
 def test_too_deep_and_too_many(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (tmp_path / "/".join("abcdefghijkl")).mkdir(parents=True)
     assert problems_of(tmp_path)[0][0] == "tree-too-large"
-    monkeypatch.setattr(files, "MAX_ENTRIES", 2)
+    monkeypatch.setattr(_reading, "MAX_ENTRIES", 2)
     (tmp_path / "many").mkdir()
     for name in "xyz":
         (tmp_path / "many" / name).write_text("")
@@ -209,7 +210,7 @@ def test_nothing_is_replaced(
     """``rename`` alone would replace an empty folder that another process made meanwhile."""
     target = tmp_path / "bag"
     if not kernel:
-        monkeypatch.setattr(files, "_rename_noreplace", lambda *_: False)
+        monkeypatch.setattr(_writing, "_rename_noreplace", lambda *_: False)
 
     def publish() -> None:
         with files.publishing(target) as folder:
@@ -256,7 +257,7 @@ def test_packaged_data_beside_the_package_and_inside_it(
     package = tmp_path / "evidence"
     (package / "_data" / "schemas").mkdir(parents=True)
     (package / "_data" / "schemas" / "seal.json").write_text("{}")
-    monkeypatch.setattr(files, "__file__", str(package / "files.py"))
+    monkeypatch.setattr(files, "__file__", str(package / "files" / "__init__.py"))
     assert files.packaged("schemas", "seal.json").read_text() == "{}"
     with pytest.raises(FileNotFoundError, match="packaged data is missing"):
         files.packaged("templates", "pages", "VERIFY.txt.j2")

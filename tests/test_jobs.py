@@ -6,10 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from evidence import examining, filing, jobs, library, pipeline
+from evidence import examining, filing, jobs, library, pipeline, printing
+from evidence.bundle import open_view
 from evidence.errors import SillmarkError, UsageError
 from evidence.exhibits import call
 from evidence.model.names import Role
+from evidence.recompute import differences
 from tests.conftest import AT, DEMO, ISSUED, TEST_KEY
 
 PROFILE = DEMO / "job" / "profile.yaml"
@@ -99,7 +101,7 @@ def test_a_job_folder_that_is_there_already(job: Path) -> None:
 
 
 def test_a_pack_that_does_not_ship(tmp_path: Path) -> None:
-    order = filing.StartOrder(PROFILE, ("en-9999@1",), AT)
+    order = filing.StartOrder(PROFILE, ("en-9999@1",), AT, build="BW-1")
 
     assert problem_codes(lambda: filing.start(tmp_path / "new", order)) == ["pack-not-shipped"]
 
@@ -162,4 +164,67 @@ def test_a_confirmation_in_the_wrong_unit_names_its_place(job: Path) -> None:
     (problem,) = caught.value.problems
     line = next(number for number, each in enumerate(text.splitlines(), 1) if "10.4 mm" in each)
     assert problem.code == "quantity-unit"
-    assert problem.where.startswith(f"packs/demo-confirmed@1.yaml:{line}:")
+    assert problem.where.startswith(f"{job}/packs/demo-confirmed@1.yaml:{line}:")
+
+
+def test_a_pack_of_the_job_cannot_take_the_place_of_a_shipped_one(job: Path) -> None:
+    shipped = library.shipped("en-1789-2020@1")
+    assert shipped is not None
+    softened = shipped.data.replace(b"low: 10 g", b"low: 1 g")
+    (job / "packs" / "en-1789-2020@1.yaml").write_bytes(softened)
+
+    assert "pack-shadows-shipped" in problem_codes(lambda: jobs.load(job))
+
+
+def test_two_confirmations_of_one_demand(job: Path) -> None:
+    pack = job / "packs" / "demo-confirmed@1.yaml"
+    other = (
+        pack.read_text(encoding="utf-8").replace("id: demo-confirmed", "id: other").replace("10.4 g", "9.9 g")
+    )
+    (job / "packs" / "other@1.yaml").write_text(other, encoding="utf-8")
+    text = (job / "job.yaml").read_text(encoding="utf-8")
+    text = text.replace("demo-confirmed@1,", "demo-confirmed@1, other@1,")
+    (job / "job.yaml").write_text(text, encoding="utf-8")
+
+    assert set(problem_codes(lambda: jobs.load(job))) == {"confirmation-twice"}
+
+
+@pytest.mark.parametrize("identity", ["plate", "Site", "nul"])
+def test_an_id_that_no_file_can_bear(job: Path, identity: str) -> None:
+    people = job / "people.yaml"
+    people.write_text(
+        people.read_text(encoding="utf-8").replace("{id: w4,", f"{{id: {identity},"), encoding="utf-8"
+    )
+
+    assert "id-unusable" in problem_codes(lambda: jobs.load(job))
+
+
+@pytest.mark.parametrize("copy", ["original", "page"])
+def test_a_redacted_copy_that_is_none(job: Path, tmp_path: Path, copy: str) -> None:
+    data = (job / "documents" / "E009.pdf").read_bytes() if copy == "original" else b"a,b\n1,2\n"
+    (job / "documents" / "E009.redacted.pdf").write_bytes(data)
+    order = pipeline.AssembleOrder(tmp_path / "out", ISSUED, "option")
+
+    assert problem_codes(lambda: pipeline.assemble_job(job, order, TEST_KEY)) == ["redacted-copy-wrong"]
+
+
+def test_documents_that_no_verifier_would_open(
+    job: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(printing, "MAX_ATTACHED", 1000)
+    order = pipeline.AssembleOrder(tmp_path / "out", ISSUED, "option")
+
+    assert problem_codes(lambda: pipeline.assemble_job(job, order, TEST_KEY)) == ["documents-too-large"]
+
+
+def test_a_phone_with_a_name_is_not_told(job: Path, tmp_path: Path) -> None:
+    people = job / "people.yaml"
+    people.write_text(
+        people.read_text(encoding="utf-8").replace("Per Lindgate", "Rendered scene"), encoding="utf-8"
+    )
+    order = pipeline.AssembleOrder(tmp_path / "out", ISSUED, "option")
+
+    made = pipeline.assemble_job(job, order, TEST_KEY).written.path
+
+    assert b"Rendered scene" not in b"".join(path.read_bytes() for path in (made / "data/items").iterdir())
+    assert differences(open_view(made), call) == ()

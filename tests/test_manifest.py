@@ -6,8 +6,9 @@ from pathlib import Path
 import pytest
 
 from evidence.errors import Problem
-from evidence.manifest import inner_problems
+from evidence.manifest import _position, inner_problems
 from evidence.model.manifest import Manifest
+from evidence.model.record import Position
 
 
 @pytest.fixture(scope="module")
@@ -51,3 +52,15 @@ def test_open_places_are_listed_with_their_state(manifest: Manifest) -> None:
         ("E017", "to come"),
         ("E019", "to come"),
     ]
+
+
+def test_model_and_serial_of_full_length_fit_together() -> None:
+    longest = {"model": "M" * 90, "serial": "S" * 90}
+    stretchers = {"tested_with": [longest], "delivered_with": [longest]}
+    system = {"model": "Heron 2", "serial": "H2"}
+    made = _position(
+        Position.read({"id": "p1", "system": system, "loading": "rear", "stretchers": stretchers})
+    )
+
+    expected = (f"{'M' * 90} {'S' * 90}",)
+    assert (made.stretchers_tested_with, made.stretchers_delivered_with) == (expected, expected)

@@ -89,3 +89,22 @@ def test_months_keep_the_day_or_end_earlier(day: date, months: int) -> None:
 
     assert (later.year * 12 + later.month) - (day.year * 12 + day.month) == months
     assert later.day == day.day or (later + timedelta(days=1)).day == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "code"),
+    [
+        ("2026-02-30", "day-unknown"),
+        ("2026-13-01 am", "day-unknown"),
+        ("2026-03-04 10:40", "time-without-t"),
+        ("2026-03-04 10:40+01:00", "time-without-t"),
+        ("0026-03-04", ""),
+        ("2026-03-04T25:00", ""),
+        ("yesterday", ""),
+    ],
+)
+def test_refusal_says_why_where_it_knows(text: str, code: str) -> None:
+    with pytest.raises(TimeTextError) as caught:
+        parse_interval(text)
+
+    assert caught.value.code == code

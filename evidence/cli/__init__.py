@@ -37,7 +37,7 @@ class _LazyGroup(click.Group):
         return command
 
     def invoke(self, context: click.Context) -> Any:
-        """Run a command; errors of ours become lines on stderr and an exit code."""
+        """Run a command; errors of ours and of the system become lines on stderr and an exit code."""
         from evidence.errors import SillmarkError  # noqa: PLC0415 - not needed for --help
 
         try:
@@ -46,6 +46,17 @@ class _LazyGroup(click.Group):
             from evidence.cli._tell import tell_error  # noqa: PLC0415
 
             context.exit(tell_error(error))
+        except KeyboardInterrupt:
+            context.exit(_interrupted())
+
+    def main(self, *arguments: Any, **options: Any) -> Any:
+        """Run the whole of it; help and answers go through here too, so a full disk is told once and for all."""
+        try:
+            return super().main(*arguments, **options)
+        except OSError as error:
+            from evidence.cli._tell import output_error, system_error, tell_error  # noqa: PLC0415
+
+            sys.exit(tell_error(output_error(error) or system_error(error), last=""))
 
     def format_commands(self, _context: click.Context, formatter: click.HelpFormatter) -> None:
         with formatter.section("Commands"):
@@ -68,4 +79,16 @@ def main() -> None:
         if isinstance(stream, TextIOWrapper):
             # a terminal without UTF-8 must not turn a printed serial into a crash
             stream.reconfigure(errors="backslashreplace")
-    cli(prog_name="sillmark")
+    try:
+        cli(prog_name="sillmark")
+    except KeyboardInterrupt:
+        sys.exit(_interrupted())
+
+
+def _interrupted() -> int:
+    from evidence.cli._tell import to_stderr  # noqa: PLC0415
+    from evidence.errors import ExitCode  # noqa: PLC0415
+    from evidence.phrases import say  # noqa: PLC0415
+
+    to_stderr(say("interrupted"))
+    return ExitCode.INTERRUPTED

@@ -7,8 +7,8 @@ import click
 
 from evidence import filing
 from evidence.cli import _clock
-from evidence.cli._tell import tell_error
-from evidence.errors import ExitCode, SillmarkError
+from evidence.cli._tell import tell_error, to_stderr
+from evidence.errors import ExitCode, SillmarkError, printable
 from evidence.guard import Guard
 from evidence.model.exhibit import Item
 from evidence.model.names import Role
@@ -37,15 +37,21 @@ from evidence.phrases import hint, knows, say
 def command(job: Path, files: tuple[Path, ...], role: str, subject: str | None, at: datetime | None) -> None:
     """File FILES in JOB as evidence and say what each shows."""
     now = _clock.issued(at).text
-    worst = ExitCode.CLEAR
+    worst, refused = ExitCode.CLEAR, list[Path]()
+    several = len(files) > 1
     with Guard(environment=_clock.child_environment()) as guard:
         for source in files:
             try:
                 added = filing.add(job, source, Role(role), subject, now, guard.run)
             except SillmarkError as error:
-                worst = max(worst, tell_error(error))
+                worst = max(worst, tell_error(error, last="" if several else None))
+                refused.append(source)
                 continue
             _tell(added)
+    if several and refused:
+        names = [str(source) for source in refused]
+        counts = {"filed": str(len(files) - len(refused)), "count": str(len(files))}
+        to_stderr(say("added-some", {**counts, "refused": names}))
     raise click.exceptions.Exit(worst)
 
 
@@ -55,7 +61,12 @@ def _tell(added: filing.Added) -> None:
     click.echo(say("added", parameters))
     for line in _shows(added.item):
         click.echo(f"  {line}")
+    if added.same_as:
+        click.echo(f"  {say('added-same-file', {'found': list(added.same_as)})}")
     for code in added.item.warnings:
+        if code == "exhibit-extension":  # the copy has the right ending already
+            click.echo(f"  {say('added-renamed', {'name': printable(added.source.name)})}")
+            continue
         click.echo(f"  {say(code) if knows(code) else code} {hint(code)}".rstrip())
 
 

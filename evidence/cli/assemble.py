@@ -1,7 +1,9 @@
 """``sillmark assemble``: make the sealed bundle of each job."""
 
+import signal
 from collections.abc import Callable, Iterator
-from concurrent.futures import ProcessPoolExecutor
+from concurrent.futures import Future, ProcessPoolExecutor
+from concurrent.futures.process import BrokenProcessPool
 from datetime import datetime
 from functools import partial
 from multiprocessing import get_context
@@ -9,11 +11,13 @@ from pathlib import Path
 
 import click
 
-from evidence import keys, pipeline
+from evidence import files, keys, pipeline
+from evidence import jobs as job_folders
 from evidence.cli import _clock
-from evidence.cli._tell import Progress, tell_error
-from evidence.errors import ExitCode, SillmarkError
+from evidence.cli._tell import Progress, system_error, tell_error, to_stderr
+from evidence.errors import ExitCode, InputError, Problem, SillmarkError, UsageError, printable
 from evidence.phrases import LANGUAGES, say
+from evidence.report import file_notices
 
 
 @click.command(
@@ -57,12 +61,13 @@ def command(
         require_complete=require_complete,
         child_environment=_clock.child_environment(),
     )
+    _check_out(out)
     home = _clock.home()
     identity = keys.load_or_create(home, key).public.id
     make = partial(_make, order=order, home=home, key=identity)
     worst = ExitCode.CLEAR
-    for outcome in _run(jobs, make, workers):
-        worst = max(worst, _tell(outcome, order))
+    for folder, outcome in zip(jobs, _run(jobs, make, workers), strict=True):
+        worst = max(worst, _tell(folder, outcome, order, several=len(jobs) > 1))
     raise click.exceptions.Exit(worst)
 
 
@@ -77,13 +82,51 @@ def _languages(text: str) -> tuple[str, ...]:
     return languages
 
 
+def _check_out(out: Path) -> None:
+    for folder in (out, *out.parents):
+        if files.is_there(folder):
+            if not files.is_folder(folder):
+                raise UsageError.one("out-not-folder", str(folder))
+            return
+
+
 def _run(jobs: tuple[Path, ...], make: Callable[[Path], _Outcome], workers: int) -> Iterator[_Outcome]:
     if workers == 1 or len(jobs) == 1:
         yield from map(make, jobs)
         return
     # spawned, because the typesetter does not survive a fork, and few jobs each, because it keeps memory
-    with ProcessPoolExecutor(workers, mp_context=get_context("spawn"), max_tasks_per_child=3) as pool:
-        yield from pool.map(make, jobs)
+    pool = ProcessPoolExecutor(
+        workers, mp_context=get_context("spawn"), initializer=_while_idle, max_tasks_per_child=3
+    )
+    try:
+        for folder, future in [(folder, pool.submit(_interruptible, make, folder)) for folder in jobs]:
+            yield _result(folder, future)
+    finally:
+        # an interrupt must not start what is still waiting; what runs has had the same signal and cleans up
+        pool.shutdown(wait=True, cancel_futures=True)
+
+
+def _result(folder: Path, future: "Future[_Outcome]") -> _Outcome:
+    try:
+        return future.result()
+    except BrokenProcessPool:
+        return InputError((Problem("worker-died", str(folder)),))
+
+
+def _while_idle() -> None:
+    """A worker that waits for its next job has nothing to interrupt; its parent ends it."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+
+
+def _interruptible(make: Callable[[Path], _Outcome], folder: Path) -> _Outcome:
+    """One job in a worker: an interrupt ends it as it would in the parent, so that nothing half-made stays."""
+    signal.signal(signal.SIGINT, signal.default_int_handler)
+    try:
+        return make(folder)
+    except KeyboardInterrupt:
+        return InputError((Problem("worker-died", str(folder)),))  # nobody waits for it any more
+    finally:
+        _while_idle()
 
 
 def _make(folder: Path, order: pipeline.AssembleOrder, home: Path, key: str) -> _Outcome:
@@ -91,15 +134,29 @@ def _make(folder: Path, order: pipeline.AssembleOrder, home: Path, key: str) -> 
         return pipeline.assemble_job(folder, order, keys.load(home, key), Progress())
     except SillmarkError as error:
         return error
+    except OSError as error:
+        return system_error(error)
 
 
-def _tell(outcome: _Outcome, order: pipeline.AssembleOrder) -> ExitCode:
+def _tell(folder: Path, outcome: _Outcome, order: pipeline.AssembleOrder, *, several: bool) -> ExitCode:
     if isinstance(outcome, SillmarkError):
         open_points = any(problem.code == "open-points" for problem in outcome.problems)
-        code = tell_error(outcome)
+        code = tell_error(outcome, last="hint-each" if several else None)
         return ExitCode.OPEN if open_points else code
-    parameters = {"job": outcome.job, "path": str(outcome.written.path), "count": str(outcome.open_points)}
+    path = printable(str(outcome.written.path))
+    parameters = {"job": outcome.job, "path": path, "count": str(outcome.open_points)}
     for language in order.languages:
         click.echo(say("assembled-dossier", {**parameters, "language": language}))
     click.echo(say("assembled-open" if outcome.open_points else "assembled-complete", parameters))
+    for line in _loose_ends(folder):
+        to_stderr(line)
     return ExitCode.OPEN if outcome.open_points else ExitCode.CLEAR
+
+
+def _loose_ends(folder: Path) -> list[str]:
+    try:
+        record = job_folders.load(folder).record
+        gone = {exhibit: str(folder / file) for exhibit, file in job_folders.missing(folder, record)}
+        return file_notices(gone, [str(folder / file) for file in job_folders.unlisted(folder, record)])
+    except SillmarkError:  # somebody works on the folder by now; the bundle is made
+        return []

@@ -10,8 +10,9 @@ import jinja2
 from evidence import files, pipeline
 from evidence.cli import _clock
 from evidence.cli._tell import Progress, tell_error
-from evidence.errors import ExitCode, SillmarkError
+from evidence.errors import ExitCode, SillmarkError, printable
 from evidence.guard import Guard
+from evidence.jobs import missing, unlisted
 from evidence.report import check_view
 
 TEMPLATE = ("pages", "check.txt.j2")
@@ -36,24 +37,32 @@ def command(jobs: tuple[Path, ...], *, as_json: bool, as_of: date | None, known_
     with Guard(environment=_clock.child_environment()) as guard:
         for folder in jobs:
             progress("step-examine", job=folder.name)
-            worst = max(worst, _one(folder, days, now.text, guard, as_json=as_json))
+            try:
+                worst = max(worst, _one(folder, days, now.text, guard, as_json=as_json))
+            except SillmarkError as error:
+                worst = max(worst, tell_error(error, last="hint-each" if len(jobs) > 1 else None))
     raise click.exceptions.Exit(worst)
 
 
 def _one(folder: Path, days: pipeline.Days, at: str, guard: Guard, *, as_json: bool) -> ExitCode:
-    try:
-        checked = pipeline.check_job(folder, days, at, guard)
-    except SillmarkError as error:
-        return tell_error(error)
+    checked = pipeline.check_job(folder, days, at, guard)
     if as_json:
         document = checked.check.document(nulls=True)
         click.echo(json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":")))
     else:
-        click.echo(_text(checked, days.today))
+        click.echo(_text(folder, checked, days.today))
     return ExitCode.OPEN if checked.check.open else ExitCode.CLEAR
 
 
-def _text(checked: pipeline.CheckedJob, today: date) -> str:
+def _text(folder: Path, checked: pipeline.CheckedJob, today: date) -> str:
+    record = checked.judged.record
+    view = check_view(
+        checked.check,
+        checked.judged,
+        today,
+        missing={exhibit: str(folder / file) for exhibit, file in missing(folder, record)},
+        unlisted=[str(folder / file) for file in unlisted(folder, record)],
+    )
     source = files.packaged("templates", *TEMPLATE).read_text(encoding="utf-8")
     environment = jinja2.Environment(
         undefined=jinja2.StrictUndefined,
@@ -61,12 +70,5 @@ def _text(checked: pipeline.CheckedJob, today: date) -> str:
         lstrip_blocks=True,
         autoescape=False,  # noqa: S701 - plain text for a terminal
     )
-    environment.filters["printable"] = _printable
-    return (
-        environment.from_string(source).render(check_view(checked.check, checked.judged, today)).rstrip("\n")
-    )
-
-
-def _printable(text: str) -> str:
-    """Foreign text may hold commands for a terminal; they are shown, not obeyed."""
-    return "".join(each if each.isprintable() else each.encode("unicode_escape").decode() for each in text)
+    environment.filters["printable"] = printable
+    return environment.from_string(source).render(view).rstrip("\n")

@@ -65,6 +65,5 @@ def pin(pem: Path) -> None:
 @command.command("unpin")
 @click.argument("key")
 def unpin(key: str) -> None:
-    """Take the pinned KEY out of your trust file."""
-    keys.unpin(_clock.home(), key)
-    click.echo(say("unpinned", {"key": key}))
+    """Take the pinned KEY, named by its id or the first digits of it, out of your trust file."""
+    click.echo(say("unpinned", {"key": keys.unpin(_clock.home(), key)}))

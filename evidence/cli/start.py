@@ -7,6 +7,7 @@ import click
 
 from evidence import filing
 from evidence.cli import _clock
+from evidence.errors import printable
 from evidence.phrases import say
 
 
@@ -23,7 +24,7 @@ from evidence.phrases import say
     "--pack", "packs", multiple=True, help="Pack of the basis, e.g. en-1789-2020@1; may be repeated."
 )
 @click.option("--vin", help="Vehicle identification number, where known.")
-@click.option("--build", help="Build number, where known.")
+@click.option("--build", help="Build number; this or --vin is needed.")
 @_clock.at_option
 def command(
     job: Path, profile: Path, packs: tuple[str, ...], vin: str | None, build: str | None, at: datetime | None
@@ -32,6 +33,6 @@ def command(
     order = filing.StartOrder(profile, packs or ("common-practice@1",), _clock.issued(at).text, vin, build)
     record = filing.start(job, order)
     still_open = [entry for entry in record.exhibits if not isinstance(entry.file, str)]
-    click.echo(say("started", {"job": str(job), "count": str(len(still_open))}))
+    click.echo(say("started", {"job": printable(str(job)), "count": str(len(still_open))}))
     for entry in still_open:
         click.echo(f"  {entry.id}  {entry.role.value}  {entry.subject}")

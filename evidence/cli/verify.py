@@ -41,9 +41,10 @@ def command(
         ask = partial(
             verifying.verify_bundle, question=question, recompute=recompute, guard=guard, light=light
         )
-        for path in (bag for bundle in bundles for bag in verifying.bags_of(bundle)):
-            progress("step-verify", bundle=str(path))
-            worst = max(worst, _one(path, ask, as_json=as_json))
+        for bundle in bundles:
+            for path in _bags(bundle):
+                progress("step-verify", bundle=str(path))
+                worst = max(worst, _one(path, ask, as_json=as_json))
     raise click.exceptions.Exit(worst)
 
 
@@ -52,6 +53,13 @@ def _trust(path: Path | None) -> Trust | None:
         return keys.read_trust(path)
     own = keys.own_trust(_clock.home())
     return own if own.keys else None
+
+
+def _bags(bundle: Path) -> list[Path]:
+    try:
+        return list(verifying.bags_of(bundle))
+    except SillmarkError:
+        return [bundle]  # verifying it will say why it cannot be looked at
 
 
 def _one(path: Path, ask: Callable[[Path], VerifyReport], *, as_json: bool) -> ExitCode:

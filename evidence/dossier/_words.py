@@ -2,13 +2,14 @@
 
 import re
 from collections.abc import Mapping
+from datetime import date
 from enum import StrEnum
 
 from evidence.dossier._blocks import Inline, chip, plain
 from evidence.dossier._input import DossierInput, Say
 from evidence.model._text import FieldState
 from evidence.model.finding import Reason
-from evidence.model.names import Outcome
+from evidence.model.names import FieldWord, Outcome
 from evidence.model.record import Characteristic, Document, Instrument, Position, Screws, Step
 from evidence.model.times import Interval
 from evidence.quantity import Quantity
@@ -65,7 +66,7 @@ class Teller:
         if value is None:
             return self("none")
         if isinstance(value, FieldState):
-            return self._state(value)
+            return self.state(value.state, value.from_, value.by)
         if isinstance(value, Interval):
             return spaced(value.text)
         if isinstance(value, bool):
@@ -74,12 +75,13 @@ class Teller:
             return str(value)
         return str(value)
 
-    def _state(self, state: FieldState) -> str:
-        words = self.word(state.state)
-        if state.from_ is not None:
-            words += " " + self("state-from", source=state.from_)
-        if state.by is not None:
-            words += " " + self("state-by", day=str(state.by))
+    def state(self, word: FieldWord, source: str | None, by: date | None) -> str:
+        """Why there is no value: ``to come from agency, by 2026-04-20``."""
+        words = self.word(word)
+        if source is not None:
+            words += " " + self("state-from", source=source)
+        if by is not None:
+            words += self("state-by", day=str(by))
         return words
 
     def person(self, identifier: str) -> str:

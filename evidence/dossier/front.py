@@ -21,6 +21,7 @@ from evidence.dossier._blocks import (
 )
 from evidence.dossier._index import Index, contradiction_anchor, finding_anchor, worst
 from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._loose import ends_of, line
 from evidence.dossier._titles import requirement_title
 from evidence.dossier._words import Teller, spaced, text
 from evidence.drawing.qr import qr_svg
@@ -32,6 +33,7 @@ MAX_CONTRADICTIONS = 2  # of these, while findings wait behind them
 MAX_POSITIONS = 4  # places on the sheet; the installation record has them all
 MAX_BASES = 4
 MAX_CONCESSIONS = 3
+MAX_LOOSE = 6  # fields that are not known yet; the section on open points has them all
 
 
 def build(source: DossierInput, say: Say) -> Data:
@@ -39,6 +41,7 @@ def build(source: DossierInput, say: Say) -> Data:
     tell, index = Teller(source, say), Index.of(source)
     blocks = [
         *_worst_first(source, index, tell),
+        *_not_known(source, tell),
         *_fitted(source, tell),
         heading(tell("front-basis")),
         facts(_basis_facts(source, tell)),
@@ -73,10 +76,10 @@ def _hero(source: DossierInput, index: Index, tell: Teller) -> Data:
 
 def _identity(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
     vehicle, people = source.manifest.vehicle, source.people
-    vin = vehicle.vin or tell.stated(source.record.vehicle.vin)
+    stated = source.record.vehicle
     rows = [
-        ("front-vin", vin),
-        ("front-module", vehicle.module_serial),
+        ("front-vin", tell.stated(stated.vin) if stated.vin else tell("not-stated")),
+        ("front-module", tell.stated(stated.module_serial) if stated.module_serial else None),
         ("front-type", vehicle.type),
         ("front-drive-side", vehicle.drive_side),
         ("front-fleet-number", vehicle.fleet_number),
@@ -89,7 +92,10 @@ def _identity(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
 def _state(source: DossierInput, index: Index, tell: Teller) -> Data:
     manifest = source.manifest
     conceded = sum(1 for finding in index.findings if finding.concession is not None)
-    if manifest.state == "complete":
+    unknown = len(ends_of(source))
+    if manifest.state == "complete" and unknown:
+        outcome, words = Outcome.UNDECIDED, tell.count("state-complete-but", unknown)
+    elif manifest.state == "complete":
         outcome, words = Outcome.MET, tell("state-complete")
     else:
         outcome = worst(finding.outcome for _, finding in index.open_findings())
@@ -149,14 +155,31 @@ def _contradiction(number: int, index: Index, tell: Teller) -> Inline:
     ]
 
 
+def _not_known(source: DossierInput, tell: Teller) -> list[Block]:
+    ends = ends_of(source)
+    if not ends:
+        return []
+    spans = joined(line(ends[:MAX_LOOSE], source, tell), "; ")
+    if len(ends) > MAX_LOOSE:
+        spans += [
+            plain("; "),
+            link("section-open", tell("front-more-loose", n=str(len(ends) - MAX_LOOSE)), page=True),
+        ]
+    return [heading(tell("loose-heading")), paragraph(spans)]
+
+
 def _fitted(source: DossierInput, tell: Teller) -> list[Block]:
     positions = source.manifest.positions
+    serials = {position.id: position.system.serial for position in source.record.positions}
     heads = [
         column(tell("head-position"), mm=29),
         column(tell("head-system")),
         column(tell("head-stretchers")),
     ]
-    rows = [row([_place(place, tell), _system(place, tell), _stretchers(place, tell)]) for place in positions]
+    rows = [
+        row([_place(place, tell), _system(place, serials.get(place.id), tell), _stretchers(place, tell)])
+        for place in positions
+    ]
     blocks = [heading(tell("front-fitted")), table(heads, rows[:MAX_POSITIONS])]
     if len(rows) > MAX_POSITIONS:
         more = tell.count("front-more-positions", len(rows) - MAX_POSITIONS)
@@ -175,9 +198,9 @@ def _place(position: ManifestPosition, tell: Teller) -> Inline:
     return spans
 
 
-def _system(position: ManifestPosition, tell: Teller) -> Inline:
-    serial = position.system_serial or tell("serial-none")
-    return [plain(position.system_model), new_line(), muted(tell("serial", serial=serial))]
+def _system(position: ManifestPosition, serial: object, tell: Teller) -> Inline:
+    words = tell.stated(serial) if serial else tell("not-stated")
+    return [plain(position.system_model), new_line(), muted(tell("serial", serial=words))]
 
 
 def _stretchers(position: ManifestPosition, tell: Teller) -> Inline:
@@ -205,6 +228,7 @@ def _basis_facts(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]
         ),
         (tell("front-exceptions"), _exceptions(source, tell)),
         (tell("front-released"), text(_released(source, tell))),
+        (tell("front-declaration"), text(_declared(source, tell))),
         (tell("front-digest"), [mono(source.manifest_digest)]),
         (tell("front-key"), [mono(source.key_id)]),
     ]
@@ -214,7 +238,9 @@ def _basis_facts(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]
 
 
 def _exceptions(source: DossierInput, tell: Teller) -> Inline:
-    concessions = source.record.concessions
+    # only what holds: a concession that covers no finding stands in the open points, with the reason why it does not
+    carried = {finding.concession for finding in source.manifest.findings}
+    concessions = [entry for entry in source.record.concessions if entry.id in carried]
     if not concessions:
         return text(tell("exceptions-none"))
     lines: list[Inline] = [
@@ -236,9 +262,17 @@ def _released(source: DossierInput, tell: Teller) -> str:
     return tell("released", at=spaced(release.at), who=tell.person(release.by))
 
 
+def _declared(source: DossierInput, tell: Teller) -> str:
+    declaration = source.record.declaration
+    if declaration is None:
+        return tell("declaration-none")
+    at, who = spaced(declaration.at.text), tell.person(declaration.by)
+    return tell("declared", id=declaration.id, at=at, who=who)
+
+
 def _next_pages(source: DossierInput, index: Index, tell: Teller) -> list[Block]:
     wanted = [
-        ("open", bool(index.open_findings() or index.open_contradictions())),
+        ("open", bool(index.open_findings() or index.open_contradictions() or ends_of(source))),
         ("matrix", True),
         ("installation", True),
         ("photos", any(exhibit.kind == "photo" for exhibit in source.manifest.exhibits)),

@@ -15,6 +15,7 @@ from evidence.dossier._blocks import (
 )
 from evidence.dossier._index import Index, contradiction_anchor, finding_anchor, finding_label
 from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._loose import ends_of, place, why
 from evidence.dossier._titles import requirement_title
 from evidence.dossier._words import Teller, spaced, text
 from evidence.model.finding import Contradiction, Finding
@@ -34,6 +35,7 @@ def build(source: DossierInput, say: Say) -> Data:
             blocks.append(heading(tell.count("open-group", len(points), who=tell.word(closes))))
             blocks += [_point(number, finding, index, tell) for number, finding in points]
     blocks += _empty_slots(source, tell)
+    blocks += _not_known(source, tell)
     blocks += _contradictions(index, tell)
     blocks += _exceptions(source, tell)
     return section("open", tell("title-open"), blocks, flows=source.manifest.state == "complete")
@@ -63,6 +65,19 @@ def _empty_slots(source: DossierInput, tell: Teller) -> list[Block]:
     ]
     lead = paragraph(text(tell("slots-lead")), "muted")
     return [heading(tell("slots-heading")), lead, table(heads, rows)]
+
+
+def _not_known(source: DossierInput, tell: Teller) -> list[Block]:
+    ends = ends_of(source)
+    if not ends:
+        return []
+    heads = [column(tell("head-field")), column(tell("head-state"))]
+    rows = [row([text(place(end, tell)), text(why(end, source, tell))]) for end in ends]
+    return [
+        heading(tell("loose-heading")),
+        paragraph(text(tell("loose-lead")), "muted"),
+        table(heads, rows),
+    ]
 
 
 def _point(number: int, finding: Finding, index: Index, tell: Teller) -> Block:

@@ -53,7 +53,7 @@ def build(source: DossierInput, say: Say) -> Data:
 
 
 def _pack(pack: ManifestPack, source: DossierInput, tell: Teller) -> list[Inline]:
-    standard = next((basis.standard for basis in source.manifest.bases if pack.reference in basis.packs), "")
+    standard = pack.standard or ""
     name: Inline = [strong(pack.reference)]
     if standard:
         name += [new_line(), muted(standard)]

@@ -8,7 +8,6 @@ from dataclasses import dataclass
 from pypdf import PdfReader
 
 from evidence.exhibits._answer import Answer
-from evidence.exhibits._base import claimed, given
 from evidence.exhibits._pdf import DAMAGE, counted_pages, opened
 from evidence.model.exhibit import Document
 
@@ -68,7 +67,6 @@ def parse(data: bytes, where: str) -> DocumentReading:
             "pages": pages,
             "has_text": any(text.strip() for text in page_texts),
             "encrypted": reader.is_encrypted,
-            **_information(reader),
         }
     return DocumentReading(Document.read(fields), page_texts, tuple(sorted(noticed)))
 
@@ -109,13 +107,3 @@ def _content_bytes(reader: PdfReader, number: int) -> int:
         return 0
     parts = stored if isinstance(stored, list) else [stored]
     return sum(len(part.get_object().get_data()) for part in parts)
-
-
-def _information(reader: PdfReader) -> dict[str, str]:
-    try:
-        information = reader.metadata
-        if information is None:
-            return {}
-        return given({"title": claimed(information.title), "producer": claimed(information.producer)})
-    except DAMAGE:
-        return {}

@@ -58,7 +58,7 @@ def judge(case: Case) -> Judgement:
     return Judgement(
         findings=tuple(sorted(findings, key=lambda one: one.key)),
         clauses=tuple(sorted(outcomes, key=lambda one: (one.pack, one.clause, one.subject))),
-        contradictions=contradictions(case),
+        contradictions=contradictions(case, findings),
     )
 
 
@@ -83,5 +83,5 @@ def _joined(
             joined = join(clause, [demand for demand, _ in own], [finding for _, finding in own], case)
             outcomes += joined.outcomes
             findings += joined.findings
-    # a profile's items stand alone, without a rule that joins them
+    # the register lists a clause for every demand; should one be missing, its findings must not get lost
     return outcomes, findings + [finding for own in asked.values() for _, finding in own]

@@ -1,20 +1,23 @@
 """Looking evidence up: which files and documents may answer, and why one of them cannot be used.
 
 The reasons are tried in this order: nothing filed or still to come, withdrawn, not taken in by the day asked about
-(all ``not shown``); illegible, unreadable, changed since it was taken in (all ``undecided``).
+(all ``not shown``); illegible, unreadable, of a kind that cannot show this, changed since it was taken in (all
+``undecided``); dated after the day judged, filed for the vehicle where it can show one place only (both ``not shown``).
 """
 
 from collections.abc import Collection
 from dataclasses import dataclass
+from datetime import date
 
 from evidence.judge._identity import answered_by, changed_file, contradiction_id
-from evidence.judge._scope import lineage, related
+from evidence.judge._scope import lineage, related, unplaced
 from evidence.judge.case import Case
 from evidence.judge.codes import because
 from evidence.model._text import FieldState
+from evidence.model.exhibit import Item
 from evidence.model.finding import Parameter, Reason
 from evidence.model.intake import IntakeEvent
-from evidence.model.names import ContradictionRule, FieldWord, Outcome, RestsOn, Role
+from evidence.model.names import PLACE_ROLES, ROLE_KINDS, ContradictionRule, FieldWord, Outcome, RestsOn, Role
 from evidence.model.record import Claim, Document, ExhibitEntry, Instrument
 from evidence.model.times import Interval
 
@@ -83,13 +86,43 @@ def pieces(roles: Collection[Role], subject: str, case: Case) -> tuple[Piece, ..
     entries = [entry for entry in case.record.exhibits if _fits(entry, roles, subject, case)]
     listed = {entry.id for entry in entries}
     documents = [document for document in case.record.documents if _fits(document, roles, subject, case)]
-    found = [Piece(entry.id, used_file(entry.id, case), exhibit_stop(entry.id, case)) for entry in entries]
+    found = [
+        Piece(
+            entry.id,
+            used_file(entry.id, case),
+            exhibit_stop(entry.id, case)
+            or _late_file_stop(entry.id, documents, case)
+            or _unplaced_stop(entry, subject, case),
+        )
+        for entry in entries
+    ]
     found += [
-        Piece(document.id, used_document(document), document_stop(document, case))
+        Piece(
+            document.id,
+            used_document(document),
+            document_stop(document, case) or _unplaced_stop(document, subject, case),
+        )
         for document in documents
         if document.exhibit is None or document.exhibit not in listed
     ]
     return tuple(sorted(found, key=lambda piece: piece.id))
+
+
+def _late_file_stop(exhibit: str, papers: Collection[Document], case: Case) -> Stop | None:
+    """Why a file is not there yet: every paper in it that could answer is dated after the day judged."""
+    stops = [_late_stop(paper, case) for paper in papers if paper.exhibit == exhibit]
+    return stops[0] if stops and all(stops) else None
+
+
+def _unplaced_stop(entry: ExhibitEntry | Document, subject: str, case: Case) -> Stop | None:
+    if entry.role in PLACE_ROLES and unplaced(entry.subject, subject, case.record):
+        return unplaced_stop((entry.id,), subject)
+    return None
+
+
+def unplaced_stop(entries: tuple[str, ...], subject: str) -> Stop:
+    """Recorded for the vehicle, which has several places, so it shows nothing of this one."""
+    return not_shown("recorded-for-vehicle", entries=entries, subject=subject)
 
 
 def _fits(entry: ExhibitEntry | Document, roles: Collection[Role], subject: str, case: Case) -> bool:
@@ -168,15 +201,25 @@ def used_document(document: Document) -> Used:
 def document_stop(document: Document, case: Case) -> Stop | None:
     """Why a document cannot be used, or None."""
     if document.exhibit is not None:
-        return exhibit_stop(document.exhibit, case)
+        return exhibit_stop(document.exhibit, case, document.role) or _late_stop(document, case)
     held = document.held
     if held is not None and case.known_on is not None and held.seen_on > case.known_on:
         return not_shown("not-yet-known", entry=document.id, known_on=case.known_on.isoformat())
-    return None
+    return _late_stop(document, case)
 
 
-def exhibit_stop(exhibit: str, case: Case) -> Stop | None:
-    """Why a file cannot be used, or None."""
+def _late_stop(document: Document, case: Case) -> Stop | None:
+    seen = document.held.seen_on if document.held is not None else None
+    late = [day for day in (seen, document.issued) if isinstance(day, date) and day > case.as_of]
+    if not late:
+        return None
+    return not_shown(
+        "document-later", entry=document.id, found=max(late).isoformat(), day=case.as_of.isoformat()
+    )
+
+
+def exhibit_stop(exhibit: str, case: Case, used_as: Role | None = None) -> Stop | None:
+    """Why a file cannot be used, or None; ``used_as`` is the role it plays, where that is not only its own."""
     entry = next((entry for entry in case.record.exhibits if entry.id == exhibit), None)
     if entry is not None and isinstance(entry.file, FieldState):
         return _slot_stop(exhibit, entry.file)
@@ -186,8 +229,21 @@ def exhibit_stop(exhibit: str, case: Case) -> Stop | None:
     intake = _intake_stop(exhibit, item.sha256, case)
     if intake is not None:
         return intake
+    return _kind_stop(item, (used_as or entry.role, entry.role)) or _changed_stop(exhibit, case)
+
+
+def _kind_stop(item: Item, roles: Collection[Role]) -> Stop | None:
     if item.kind == "unreadable":
-        return unreadable("exhibit-unreadable", exhibits=(exhibit,))
+        cause = item.unreadable.code if item.unreadable else item.kind
+        return unreadable("exhibit-unreadable", exhibits=(item.id,), cause=cause)
+    for role in roles:
+        if item.kind not in ROLE_KINDS[role]:
+            expected = tuple(sorted(ROLE_KINDS[role]))
+            return unreadable("exhibit-wrong-kind", exhibits=(item.id,), found=item.kind, expected=expected)
+    return None
+
+
+def _changed_stop(exhibit: str, case: Case) -> Stop | None:
     if exhibit in case.changed and not _change_answered(exhibit, case):
         return unreadable("file-changed", exhibits=(exhibit,))
     return None

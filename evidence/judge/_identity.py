@@ -30,16 +30,17 @@ def contradiction(
     *,
     severity: Severity = Severity.CONTRADICTION,
     exhibits: Iterable[str] = (),
+    code: str | None = None,
     **parameters: Parameter,
 ) -> Contradiction:
-    """A contradiction between two places, not answered yet; its reason's code is the rule's name."""
+    """A contradiction between two places, not answered yet; its reason's code is the rule's name where none is given."""
     return Contradiction(
         id=contradiction_id(rule, subject, between[0].value, between[1].value),
         rule=rule,
         severity=severity,
         between=between,
         exhibits=tuple(sorted(set(exhibits))),
-        reason=because(rule.value, **parameters),
+        reason=because(code or rule.value, **parameters),
     )
 
 

@@ -38,6 +38,18 @@ def related(one: str, other: str, record: JobRecord) -> bool:
     return one in lineage(other, record) or other in lineage(one, record)
 
 
+def unplaced(recorded_on: str, subject: str, record: JobRecord) -> bool:
+    """Whether an observation on the vehicle leaves open if it was made at this place or at another one.
+
+    Args:
+        recorded_on: subject of the photo, value, cycles or statement.
+        subject: what a criterion is asked of; only positions and screw groups have a place.
+        record: for the places there are.
+    """
+    places = {position.id for position in record.positions} | {group.id for group in record.screws}
+    return recorded_on == VEHICLE and subject in places and len(record.positions) > 1
+
+
 def positions_of(subject: str, record: JobRecord) -> tuple[Position, ...]:
     """The position a subject is or belongs to; all of them for the vehicle, instruments and people."""
     line = lineage(subject, record)

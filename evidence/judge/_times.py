@@ -76,6 +76,15 @@ def whole_day(day: date, record: JobRecord) -> Span:
     return Span(midnight - offset, midnight + timedelta(days=1) - offset)
 
 
+def timed_works(record: JobRecord) -> list[tuple[str, str, Span]]:
+    """Place, text and span of each work whose time is written, in the order of the record."""
+    return [
+        (f"{work.id}.at", work.at.text, span(work.at, record))
+        for work in works(record)
+        if isinstance(work.at, Interval)
+    ]
+
+
 def before(first: Span, second: Span) -> Outcome:
     """Whether the first came before the second: met and not met only where no reading of the times disagrees."""
     if first.end <= second.start:

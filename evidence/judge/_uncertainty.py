@@ -1,11 +1,11 @@
 """How well a recorded value is known: its own uncertainty, else that of its instrument, else not at all."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from evidence.model.names import InstrumentKind
+from evidence.model.names import INSTRUMENT_DIMENSION, InstrumentKind
 from evidence.model.record import Characteristic, Instrument, JobRecord, Screws
-from evidence.quantity import Quantity, decimal_text
+from evidence.quantity import Dimension, Quantity, decimal_text
 
 
 @dataclass(frozen=True)
@@ -33,9 +33,9 @@ def of_characteristic(value: Characteristic, record: JobRecord) -> Measured:
     if quantity is None:
         raise ValueError(value.id)
     own = _positive(value.expanded_uncertainty)
-    if own is not None:
-        return Measured(quantity, own)
-    return _by_instrument(quantity, value.instrument, record)
+    # whoever states an uncertainty still cannot read an instrument beyond its range
+    measured = _by_instrument(quantity, value.instrument, record)
+    return measured if own is None else replace(measured, expanded=own)
 
 
 def of_torque(torque: Quantity, group: Screws, record: JobRecord) -> Measured:
@@ -48,8 +48,22 @@ def of_document(value: Quantity) -> Measured:
     return Measured(value, None)
 
 
+def instrument_of(identity: str, record: JobRecord) -> Instrument | None:
+    """The instrument of that id, if the record lists it."""
+    return next((one for one in record.instruments if one.id == identity), None)
+
+
+def fitting_kinds(dimension: Dimension) -> frozenset[InstrumentKind]:
+    """Kinds of instrument that a value of the dimension can be taken with.
+
+    A go/no-go gauge is made for one value of any dimension, but no gauge of that kind tightens a screw.
+    """
+    own = {kind for kind, measures in INSTRUMENT_DIMENSION.items() if measures == dimension}
+    return frozenset(own if dimension == Dimension.TORQUE else {*own, InstrumentKind.GO_NO_GO})
+
+
 def _by_instrument(value: Quantity, identity: str, record: JobRecord) -> Measured:
-    instrument = next((one for one in record.instruments if one.id == identity), None)
+    instrument = instrument_of(identity, record)
     if instrument is None:
         return Measured(value, None)
     stated = _positive(instrument.quantity(instrument.uncertainty))

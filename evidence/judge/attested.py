@@ -1,8 +1,8 @@
 """Type ``attested``: a person of a function has said it."""
 
 from evidence.judge._base import Look, asked, decide, verdict
-from evidence.judge._evidence import Stop, Used, not_shown, supporting
-from evidence.judge._scope import lineage
+from evidence.judge._evidence import Stop, Used, not_shown, supporting, unplaced_stop
+from evidence.judge._scope import lineage, unplaced
 from evidence.judge.case import Case
 from evidence.model.criterion import Attested
 from evidence.model.finding import Finding
@@ -22,10 +22,13 @@ def _look(criterion: Attested, subject: str, case: Case) -> Look:
     found = [
         one for one in case.record.statements if one.statement == criterion.statement and one.subject in line
     ]
+    placed = [one for one in found if not unplaced(one.subject, subject, case.record)]
+    if found and not placed:
+        return Look(Used(), unplaced_stop(tuple(sorted(one.id for one in found)), subject))
     entitled = {person.id for person in case.record.people if criterion.function in person.functions}
-    stated = [one for one in found if one.by in entitled and _known(one, case)]
+    stated = [one for one in placed if one.by in entitled and _known(one, case)]
     if not stated:
-        return Look(Used(), _stop(criterion, found, case))
+        return Look(Used(), _stop(criterion, placed, case))
     first = min(stated, key=lambda one: one.id)
     files = frozenset({first.exhibit} if first.exhibit else ())
     used = Used(frozenset({RestsOn.STATEMENT}), exhibits=files, records=frozenset({first.id, first.by}))

@@ -25,8 +25,11 @@ _EVIDENCE = {
     "file-missing": ("exhibits",),
     "file-withdrawn": ("exhibits",),
     "not-yet-known": ("entry", "known_on"),
+    "document-later": ("day", "entry", "found"),
+    "recorded-for-vehicle": ("entries", "subject"),
+    "exhibit-wrong-kind": ("exhibits", "expected", "found"),
     "exhibit-illegible": ("exhibits",),
-    "exhibit-unreadable": ("exhibits",),
+    "exhibit-unreadable": ("cause", "exhibits"),
     "file-changed": ("exhibits",),
     "claims-not-recorded": ("exhibits",),
     "claim-not-stated": ("claim", "document"),
@@ -44,6 +47,7 @@ _LIMITS = {
     "limit-not-confirmed": ("compared", "mark"),
     "practice-compared": ("compared",),
     "no-tolerance": ("nominal", "value"),
+    "processing-not-done": ("processing",),
     "within-limits": ("high", "low", "value"),
     "at-least-minimum": ("low", "value"),
     "at-most-maximum": ("high", "value"),
@@ -53,6 +57,7 @@ _LIMITS = {
     "uncertainty-spans-limit": ("expanded_uncertainty", "limit", "value"),
     "uncertainty-unknown": ("value",),
     "outside-instrument-range": ("instrument", "value"),
+    "instrument-wrong-kind": ("entry", "expected", "found", "instrument"),
 }
 _TYPES = {
     "evidence-there": ("found",),
@@ -101,7 +106,19 @@ _TYPES = {
     "not-stated": ("function", "statement"),
     "stated-by-other": ("by", "function", "statement"),
 }
-REASON_CODES: Mapping[str, tuple[str, ...]] = {**_APPLICABILITY, **_EVIDENCE, **_LIMITS, **_TYPES}
+_LOOSE_ENDS = {
+    "loose-field": ("place", "state"),
+    "loose-release": (),
+    "loose-declaration": (),
+    "loose-overdue": ("by", "place", "state"),
+}
+REASON_CODES: Mapping[str, tuple[str, ...]] = {
+    **_APPLICABILITY,
+    **_EVIDENCE,
+    **_LIMITS,
+    **_TYPES,
+    **_LOOSE_ENDS,
+}
 """Code to the parameters that are always there."""
 
 _R = ContradictionRule
@@ -117,8 +134,21 @@ CONTRADICTION_CODES: Mapping[str, tuple[str, ...]] = {
     _R.SAME_FILE_TWICE.value: ("first", "second"),
     _R.EXHIBIT_CHANGED.value: ("exhibit",),
     _R.CERTIFICATE_DATE_DIFFERS.value: ("claimed", "document", "instrument", "recorded"),
+    _R.RELEASE_BEFORE_LAST_WORK.value: ("done", "entry", "released"),
+    _R.SCREWS_DIFFER_FROM_MANUAL.value: ("expected", "fact", "recorded", "subject"),
+    _R.ANSWER_WITHOUT_CONTRADICTION.value: ("answer", "by", "open"),
+    # the one rule with a code for each of its reasons: concession-not-in-force
+    "concession-requirement-unknown": ("concession", "requirement"),
+    "concession-other-subject": ("asked", "concession", "requirement", "subject"),
+    "concession-wrong-authority": ("authority", "concession", "expected", "requirement"),
+    "concession-authority-not-named": ("authority", "concession"),
+    "concession-later": ("at", "concession", "day"),
+    "concession-ended": ("concession", "day", "until"),
+    "concession-paper-unusable": ("concession", "exhibit"),
+    "concession-permit-late": ("at", "concession", "worked"),
+    "concession-permit-before-unknown": ("at", "concession", "subject"),
 }
-"""Code, which is the rule's own name, to the parameters that are always there."""
+"""Code, which is the rule's own name where a rule has one reason only, to the parameters that are always there."""
 
 
 def because(code: str, /, **parameters: Parameter) -> Reason:

@@ -1,11 +1,21 @@
-"""Contradictions: every rule of the package ``rules`` asked in turn, and who has answered what it found."""
+"""Contradictions: every rule of the package ``rules`` asked in turn, then the answers to what they found."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable, Sequence
 
 from evidence.judge._identity import answered_by
 from evidence.judge.case import Case
-from evidence.judge.rules import calibration, declaration, identity, order, photos
-from evidence.model.finding import Contradiction
+from evidence.judge.rules import (
+    answers,
+    calibration,
+    concession,
+    declaration,
+    identity,
+    order,
+    photos,
+    release,
+    screws,
+)
+from evidence.model.finding import Contradiction, Finding
 from evidence.model.names import ContradictionRule
 
 RULES: dict[ContradictionRule, Callable[[Case], Iterable[Contradiction]]] = {
@@ -20,13 +30,30 @@ RULES: dict[ContradictionRule, Callable[[Case], Iterable[Contradiction]]] = {
     ContradictionRule.SAME_FILE_TWICE: photos.same_file_twice,
     ContradictionRule.EXHIBIT_CHANGED: photos.changed,
     ContradictionRule.CERTIFICATE_DATE_DIFFERS: calibration.certificate_date_differs,
+    ContradictionRule.RELEASE_BEFORE_LAST_WORK: release.before_last_work,
+    ContradictionRule.SCREWS_DIFFER_FROM_MANUAL: screws.differ_from_manual,
 }
 """Rule to the function that finds its cases."""
+RULES_ON_FINDINGS: dict[ContradictionRule, Callable[[Sequence[Finding], Case], Iterable[Contradiction]]] = {
+    ContradictionRule.CONCESSION_NOT_IN_FORCE: concession.not_in_force
+}
+"""Rules that look at what judging found."""
+RULES_ON_ANSWERS: dict[
+    ContradictionRule, Callable[[Collection[Contradiction], Case], Iterable[Contradiction]]
+] = {ContradictionRule.ANSWER_WITHOUT_CONTRADICTION: answers.without_contradiction}
+"""Rules that look at what the others found."""
 
 
-def contradictions(case: Case) -> tuple[Contradiction, ...]:
-    """Everything that cannot both be right, by id, each once, with the person who answered it."""
+def contradictions(case: Case, findings: Sequence[Finding] = ()) -> tuple[Contradiction, ...]:
+    """Everything that cannot both be right, by id, each once, with the person who answered it.
+
+    Args:
+        case: all that may be looked at.
+        findings: every finding of the case, for the rules that look at them.
+    """
     found = {one.id: one for rule in RULES.values() for one in rule(case)}
+    found |= {one.id: one for rule in RULES_ON_FINDINGS.values() for one in rule(findings, case)}
+    found |= {one.id: one for rule in RULES_ON_ANSWERS.values() for one in rule(tuple(found.values()), case)}
     return tuple(
         found[identity].model_copy(update={"answered_by": answered_by(identity, case)})
         for identity in sorted(found)

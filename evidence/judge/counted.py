@@ -4,9 +4,10 @@ from collections.abc import Sequence
 from functools import partial
 
 from evidence.judge._base import Look, Verdict, asked, decide, met_if, verdict
-from evidence.judge._evidence import Used, not_shown, recorded, supporting
-from evidence.judge._scope import lineage, screws_of
+from evidence.judge._evidence import Used, not_shown, recorded, supporting, time_stop, unplaced_stop
+from evidence.judge._scope import lineage, screws_of, unplaced
 from evidence.judge.case import Case
+from evidence.model._text import FieldState
 from evidence.model.criterion import Counted
 from evidence.model.finding import Finding
 from evidence.model.names import Outcome
@@ -26,6 +27,16 @@ def _cycles(criterion: Counted, subject: str, case: Case) -> Sequence[Look]:
     if not found:
         stop = not_shown("cycles-not-recorded", kind=str(criterion.count), subject=subject)
         return [Look(Used(), stop)]
+    astray = tuple(one.id for one in found if unplaced(one.subject, subject, case.record))
+    if astray:  # beside cycles of this very place too: a fault among them may be this place's
+        return [Look(recorded(*astray), unplaced_stop(astray, subject))]
+    undated = [
+        Look(recorded(one.id), time_stop(one.id, one.at), name=one.id if len(found) > 1 else "")
+        for one in found
+        if isinstance(one.at, FieldState)
+    ]
+    if undated:
+        return undated
     used = recorded(*(one.id for one in found)) | supporting(criterion.evidence_from, subject, case)
     done = sum(one.done for one in found)
     faults = done - sum(one.without_fault for one in found)
@@ -41,6 +52,7 @@ def _screws(criterion: Counted, subject: str, case: Case) -> Sequence[Look]:
     return [
         Look(
             recorded(group.id) | beside,
+            time_stop(group.id, group.at),
             compare=partial(_compare, criterion, group.count, 0),
             name=group.id if several else "",
             shown={"found": str(group.count)},

@@ -102,6 +102,8 @@ def _polyline(points: Sequence[CorridorPoint]) -> Points:
 
 
 def _compare(criterion: Inside, channel: Points, exhibit: str) -> Verdict:
+    if criterion.processing is not None:
+        return verdict(Outcome.UNDECIDED, "processing-not-done", processing=criterion.processing)
     upper, lower = _polyline(criterion.upper), _polyline(criterion.lower)
     if any(line != sorted(line, key=lambda point: point[0]) for line in (upper, lower)):
         return verdict(Outcome.UNDECIDED, "corridor-unordered")

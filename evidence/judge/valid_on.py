@@ -30,8 +30,8 @@ from evidence.judge.case import Case
 from evidence.model._text import FieldState
 from evidence.model.criterion import ValidOn
 from evidence.model.finding import Finding
-from evidence.model.names import FieldWord, Outcome
-from evidence.model.record import Document, Instrument, Person, Qualification, Screws
+from evidence.model.names import FieldWord, Outcome, Role
+from evidence.model.record import Concession, Document, Instrument, Person, Qualification, Screws
 from evidence.model.times import Interval, add_months, parse_date
 from evidence.register.demand import Demand
 
@@ -175,9 +175,10 @@ def _person(criterion: ValidOn, person: Person, case: Case) -> Sequence[Look]:
     if not held:
         wanted = criterion.qualification or "any"
         stop = not_shown("qualification-not-recorded", entry=person.id, qualification=wanted)
-    shown = [one for one in held if one.exhibit is None or exhibit_stop(one.exhibit, case) is None]
-    if held and not shown and held[0].exhibit is not None:
-        stop = exhibit_stop(held[0].exhibit, case)
+    stops = [_paper_stop(one, case) for one in held]
+    shown = [one for one, why in zip(held, stops, strict=True) if why is None]
+    if held and not shown:
+        stop = stops[0]
     if stop is not None:
         return [Look(used, stop, name=person.id)]
     for one in shown:
@@ -189,6 +190,11 @@ def _person(criterion: ValidOn, person: Person, case: Case) -> Sequence[Look]:
     ]
 
 
+def _paper_stop(qualification: Qualification, case: Case) -> Stop | None:
+    paper = qualification.exhibit
+    return exhibit_stop(paper, case, Role.QUALIFICATION) if paper is not None else None
+
+
 def _qualified(entry: str, held: Sequence[Qualification], day: date) -> Verdict:
     covering = [one for one in held if one.from_ <= day and (one.until is None or day <= one.until)]
     if covering:
@@ -198,9 +204,7 @@ def _qualified(entry: str, held: Sequence[Qualification], day: date) -> Verdict:
     begun = [one.until for one in held if one.from_ <= day and one.until is not None]
     if begun:
         return _until(entry, max(begun), day)
-    first = min(one.from_ for one in held)
-    parameters = {"entry": entry, "day": day.isoformat(), "first_day": first.isoformat()}
-    return verdict(Outcome.NOT_MET, "not-yet-valid-on-day", **parameters)
+    return _not_yet(entry, min(one.from_ for one in held), day)
 
 
 def _documents(criterion: ValidOn, subject: str, case: Case) -> Sequence[Look]:
@@ -233,11 +237,13 @@ def _lots(criterion: ValidOn, subject: str, case: Case) -> Sequence[Look]:
 
 def _lot(criterion: ValidOn, group: Screws, case: Case) -> Sequence[Look]:
     used = recorded(group.id)
-    stop = _use_by_stop(group)
+    stop = _use_by_stop(group) or time_stop(group.id, group.at)
     if stop is not None or group.locker is None or not isinstance(group.locker.use_by, date):
         return [Look(used, stop, name=group.id)]
     applied = [_occasion(f"{group.id}.locker", group.locker.applied)]
-    occasions = applied if criterion.event == "work" else _occasions(criterion, case, ())
+    # nothing is valid of what was not applied yet, whatever the event
+    undated = applied[0].stop is not None or criterion.event == "work"
+    occasions = applied if undated else _occasions(criterion, case, ())
     compare = partial(_until, group.id, group.locker.use_by)
     return [_look(group.id, used, one, compare) for one in occasions]
 
@@ -263,7 +269,18 @@ def _concessions(criterion: ValidOn, subject: str, case: Case) -> Sequence[Look]
     if not occasions:
         return [Look(Used(), not_shown("event-not-recorded", event=criterion.event))]
     return [
-        _look(one.id, recorded(one.id), occasion, partial(_until, one.id, one.until))
+        _look(one.id, recorded(one.id), occasion, partial(_granted, one))
         for one in found
         for occasion in occasions
     ]
+
+
+def _granted(concession: Concession, day: date) -> Verdict:
+    if day < concession.at:
+        return _not_yet(concession.id, concession.at, day)
+    return _until(concession.id, concession.until, day)
+
+
+def _not_yet(entry: str, first: date, day: date) -> Verdict:
+    parameters = {"entry": entry, "day": day.isoformat(), "first_day": first.isoformat()}
+    return verdict(Outcome.NOT_MET, "not-yet-valid-on-day", **parameters)

@@ -21,11 +21,20 @@ from evidence.judge._evidence import (
     not_shown,
     recorded,
     supporting,
+    time_stop,
+    unplaced_stop,
     unreadable,
     used_document,
 )
-from evidence.judge._scope import lineage, screws_of
-from evidence.judge._uncertainty import Measured, of_characteristic, of_document, of_torque
+from evidence.judge._scope import lineage, screws_of, unplaced
+from evidence.judge._uncertainty import (
+    Measured,
+    fitting_kinds,
+    instrument_of,
+    of_characteristic,
+    of_document,
+    of_torque,
+)
 from evidence.judge.case import Case
 from evidence.model._text import FieldState
 from evidence.model.criterion import Within
@@ -50,7 +59,17 @@ def _characteristics(criterion: Within, name: str, subject: str, case: Case) -> 
     if not found:
         return [Look(Used(), not_shown("value-not-recorded", quantity=name, subject=subject))]
     beside = supporting(criterion.evidence_from, subject, case)
-    return [_characteristic(criterion, value, case, beside, several=len(found) > 1) for value in found]
+    return [
+        Look(
+            recorded(value.id, value.instrument) | beside,
+            # a stray value stays in the way even of a good one: it may be this place's, and bad
+            unplaced_stop((value.id,), subject),
+            name=value.id if len(found) > 1 else "",
+        )
+        if unplaced(value.subject, subject, case.record)
+        else _characteristic(criterion, value, case, beside, several=len(found) > 1)
+        for value in found
+    ]
 
 
 def _characteristic(
@@ -60,6 +79,9 @@ def _characteristic(
     name = value.id if several else ""
     if isinstance(value.value, FieldState):
         return Look(used, _state_stop(value.id, value.value), name=name)
+    wrong = time_stop(value.id, value.at) or _instrument_stop(value.id, value.instrument, criterion, case)
+    if wrong is not None:
+        return Look(used, wrong, name=name)
     return _measured(criterion, of_characteristic(value, case.record), used, name)
 
 
@@ -84,7 +106,25 @@ def _screw(criterion: Within, group: Screws, number: int, used: Used, case: Case
     torque = group.torques[number - 1]
     if isinstance(torque, FieldState):
         return Look(used, _state_stop(name, torque), name=name)
+    wrong = time_stop(group.id, group.at) or _instrument_stop(name, group.instrument, criterion, case)
+    if wrong is not None:
+        return Look(used, wrong, name=name)
     return _measured(criterion, of_torque(torque, group, case.record), used, name)
+
+
+def _instrument_stop(entry: str, identity: str, criterion: Within, case: Case) -> Stop | None:
+    """Why a value says nothing: what it was taken with does not measure such a quantity."""
+    instrument = instrument_of(identity, case.record)
+    fitting = fitting_kinds(criterion.dimension)
+    if instrument is None or instrument.kind in fitting:
+        return None
+    return unreadable(
+        "instrument-wrong-kind",
+        entry=entry,
+        instrument=identity,
+        found=instrument.kind.value,
+        expected=tuple(sorted(kind.value for kind in fitting)),
+    )
 
 
 def _documents(criterion: Within, name: str, subject: str, case: Case) -> Sequence[Look]:
@@ -137,6 +177,8 @@ def compare(criterion: Within, measured: Measured) -> Verdict:
     low, high = criterion.bound(criterion.low), criterion.bound(criterion.high)
     value = measured.value
     shown: dict[str, Parameter] = {"value": value.json()}
+    if criterion.processing is not None:
+        return verdict(Outcome.UNDECIDED, "processing-not-done", processing=criterion.processing, **shown)
     if low is None and high is None:
         nominal = criterion.bound(criterion.nominal)
         wanted = nominal.json() if nominal else {"value": "", "unit": value.unit.symbol}

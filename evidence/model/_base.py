@@ -69,14 +69,11 @@ def _matching(pattern: str, code: str) -> Callable[[str], str]:
     return check
 
 
-_STEERING = frozenset("\u061c\u200e\u200f\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
-"""Marks that turn the direction of text: a serial number must not read differently from what it is."""
-
-
 def printable_line(text: str) -> str:
-    """The text in NFC; control characters, line separators and marks of direction are refused."""
-    unfit = ("Cc", "Cs", "Zl", "Zp")
-    if any(unicodedata.category(character) in unfit or character in _STEERING for character in text):
+    """The text in NFC; control and format characters (marks of direction, zero width) and separators are refused."""
+    # what cannot be seen could make a serial number read differently from what it is
+    unfit = ("Cc", "Cf", "Cs", "Zl", "Zp")
+    if any(unicodedata.category(character) in unfit for character in text):
         raise refuse("text-control-character", found=text.encode("unicode_escape").decode()[:60])
     return unicodedata.normalize("NFC", text)
 

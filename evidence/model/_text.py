@@ -10,12 +10,14 @@ from datetime import date
 from typing import Annotated, Any, TypeVar
 
 from pydantic import Discriminator, Field, PlainSerializer, PlainValidator, Tag, WithJsonSchema
+from pydantic_core import PydanticCustomError
 
 from evidence.model import times
 from evidence.model._base import ID_PATTERN, MAX_LIST, SLUG_PATTERN, Id, Model, refuse
 from evidence.model.names import FieldWord
 from evidence.quantity import Dimension, Quantity, QuantityError, parse
 
+MAX_MONTHS = 600  # of an interval; nothing in a workshop is checked once in fifty years
 VALUE_TAG = "<value>"
 STATE_TAG = "<state>"
 VIN_PATTERN = r"[A-HJ-NPR-Z0-9]{17}"  # 49 CFR 565 / ISO 3779: no I, O or Q
@@ -53,7 +55,7 @@ def read_interval(text: str) -> times.Interval:
     try:
         return times.parse_interval(text)
     except times.TimeTextError as error:
-        raise refuse("time-unreadable", found=text[:40]) from error
+        raise _no_time(error, "time-unreadable", text) from error
 
 
 def read_day(text: str) -> date:
@@ -61,7 +63,14 @@ def read_day(text: str) -> date:
     try:
         return times.parse_date(text)
     except times.TimeTextError as error:
-        raise refuse("date-unreadable", found=text[:40]) from error
+        raise _no_time(error, "date-unreadable", text) from error
+
+
+def _no_time(error: times.TimeTextError, code: str, text: str) -> PydanticCustomError:
+    """The more exact reason where there is one."""
+    if error.code == "day-unknown" or (error.code and code == "time-unreadable"):
+        return refuse(error.code, **error.parameters)
+    return refuse(code, found=text[:40])
 
 
 def _offset(text: str) -> str:
@@ -76,6 +85,13 @@ def _count(text: str) -> int:
     if re.fullmatch(r"0|[1-9][0-9]{0,5}", text, re.ASCII) is None:
         raise refuse("count-unreadable", found=text[:40])
     return int(text)
+
+
+def _months(text: str) -> int:
+    months = _count(text)
+    if not 1 <= months <= MAX_MONTHS:
+        raise refuse("months-out-of-range", found=text[:40], limit=str(MAX_MONTHS))
+    return months
 
 
 def _flag(text: str) -> bool:
@@ -99,6 +115,7 @@ Torque = Annotated[Quantity, *_quantity(Dimension.TORQUE)]
 Duration = Annotated[Quantity, *_quantity(Dimension.TIME)]
 Ratio = Annotated[Quantity, *_quantity(Dimension.RATIO)]
 Count = Annotated[int, *_reader(_count, str, r"(0|[1-9][0-9]{0,5})")]
+Months = Annotated[int, *_reader(_months, str, r"[1-9][0-9]{0,2}")]
 Flag = Annotated[bool, *_reader(_flag, lambda flag: "yes" if flag else "no", r"(yes|no)")]
 Day = Annotated[date, *_reader(read_day, date.isoformat, r"[0-9]{4}-[0-9]{2}-[0-9]{2}")]
 When = Annotated[times.Interval, *_reader(read_interval, lambda interval: str(interval.text))]

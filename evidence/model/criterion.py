@@ -5,7 +5,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from evidence.model._base import Id, Line, Model, Prose, Slug, at_field, refuse
-from evidence.model._text import Count, Duration, Flag, Many, Some, read_quantity
+from evidence.model._text import Count, Duration, Flag, Many, Months, Some, read_quantity
 from evidence.model.names import (
     CHARACTERISTIC_DIMENSION,
     CLAIM_DIMENSION,
@@ -47,7 +47,6 @@ class _Criterion(Model):
         limit: ``not-held`` where the demand's number is not known to us: it is then compared with nothing.
         answers: which of the kinds that every profile must answer (profiles only).
         closes: who can close it while it is open.
-        adopted: a practice criterion that a profile has made its own, so that it counts.
     """
 
     id: Slug
@@ -222,7 +221,7 @@ class ValidOn(_Criterion):
     qualification: Slug | None = None
     function: Function | None = None
     event: Literal["work", "release", "declaration", "as-of"]
-    months: Count | None = None
+    months: Months | None = None
 
 
 class Gap(Model):

@@ -1,7 +1,7 @@
 """An evidence file as the bundle describes it: what its bytes say of themselves, and nothing about a person.
 
 Serial number, owner and position of a camera are never kept; the text of a document stays out. Everything here
-is a claim of the file: a camera's clock can be wrong, a title can be copied from another document.
+is a claim of the file: a camera's clock can be wrong, a scan can be of another document.
 """
 
 from typing import Annotated, Any, Literal, Self
@@ -66,21 +66,17 @@ class Photo(Model):
 
 
 class Document(Model):
-    """A PDF; title and producer are its own claims.
+    """A PDF; its title, author and program stay in the file, because people write names into them.
 
     Attributes:
         pages: number of pages.
         has_text: whether any page holds text that a program can read; a bare scan holds none.
         encrypted: whether the file is encrypted; it opened without a password all the same.
-        title: title in the file's own information.
-        producer: program that wrote the file.
     """
 
     pages: Annotated[int, Field(ge=1, le=MAX_PAGES)]
     has_text: bool
     encrypted: bool = False
-    title: Line | None = None
-    producer: Line | None = None
 
 
 class Column(Model):

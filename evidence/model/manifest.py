@@ -2,9 +2,9 @@
 
 from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field, StringConstraints
 
-from evidence.model._base import Id, Line, Model, Sha256, Slug
+from evidence.model._base import MAX_NAME, Id, Line, Model, Sha256, Slug, printable_line
 from evidence.model.finding import ClauseOutcome, Contradiction, Finding
 from evidence.model.names import Function, Outcome, PartyFunction, Region, Role
 
@@ -13,6 +13,10 @@ CHECK_FORMAT = "sillmark-check/0"
 JUDGE = 1
 """Version of the judging rules; a verifier with another one says so instead of failing."""
 
+ModelAndSerial = Annotated[
+    str, StringConstraints(min_length=1, max_length=2 * MAX_NAME + 1), AfterValidator(printable_line)
+]
+"""A stretcher's model, a space and its serial; each alone may be as long as a line."""
 Number = Annotated[int, Field(ge=0, le=2**53 - 1)]
 
 
@@ -43,9 +47,9 @@ class ManifestPosition(Model):
     system_serial: Line | None = None
     loading: Line
     orientation: Line | None = None
-    stretchers_tested_with: tuple[Line, ...] = ()
+    stretchers_tested_with: tuple[ModelAndSerial, ...] = ()
     stretchers_approved: tuple[Line, ...] = ()
-    stretchers_delivered_with: tuple[Line, ...] = ()
+    stretchers_delivered_with: tuple[ModelAndSerial, ...] = ()
 
 
 class ManifestBasis(Model):

@@ -147,6 +147,50 @@ class Role(StrEnum):
     TEST_CHANNEL = "test-channel"
 
 
+_PHOTO, _PAPER, _SHEET = frozenset({"photo"}), frozenset({"document"}), frozenset({"table"})
+ROLE_KINDS: dict[Role, frozenset[str]] = {
+    **dict.fromkeys(Role, _PAPER),
+    **dict.fromkeys(
+        (
+            Role.WHICH_VEHICLE,
+            Role.OVERVIEW,
+            Role.HOOK_POSITION,
+            Role.LOCK_WINDOW_OPEN,
+            Role.LOCK_WINDOW_LOCKED,
+            Role.LABEL_SYSTEM,
+            Role.LABEL_STRETCHER,
+            Role.LABEL_VEHICLE,
+            Role.SCREWS,
+            Role.WITNESS_MARKS,
+            Role.CHARGING,
+            Role.OTHER_PHOTO,
+        ),
+        _PHOTO,
+    ),
+    # papers of the workshop floor, which people photograph because the scanner is in the office
+    **dict.fromkeys(
+        (
+            Role.WORK_CARD,
+            Role.CALIBRATION_CERTIFICATE,
+            Role.QUALIFICATION,
+            Role.DELIVERY_NOTE,
+            Role.OTHER_DOCUMENT,
+        ),
+        _PAPER | _PHOTO,
+    ),
+    **dict.fromkeys((Role.CYCLE_LOG, Role.TORQUE_LOG), _SHEET | _PAPER),
+    **dict.fromkeys((Role.PULL_LOG, Role.TEST_CHANNEL), _SHEET),
+}
+"""Role to the kinds of file (``Item.kind``) that can show it; a file of another kind proves nothing there."""
+_OF_THE_VEHICLE = frozenset({Role.WHICH_VEHICLE, Role.LABEL_VEHICLE})
+PLACE_ROLES = frozenset(
+    role
+    for role, kinds in ROLE_KINDS.items()
+    if (kinds == _PHOTO or "table" in kinds) and role not in _OF_THE_VEHICLE
+)
+"""Roles of what shows one stretcher place only: photos and logs of the work; papers can be about all places."""
+
+
 class InstrumentKind(StrEnum):
     """What a value was taken with."""
 
@@ -320,6 +364,10 @@ class ContradictionRule(StrEnum):
     SAME_FILE_TWICE = "same-file-twice"
     EXHIBIT_CHANGED = "exhibit-changed"
     CERTIFICATE_DATE_DIFFERS = "certificate-date-differs"
+    RELEASE_BEFORE_LAST_WORK = "release-before-last-work"
+    SCREWS_DIFFER_FROM_MANUAL = "screws-differ-from-manual"
+    ANSWER_WITHOUT_CONTRADICTION = "answer-without-contradiction"
+    CONCESSION_NOT_IN_FORCE = "concession-not-in-force"
 
 
 class Severity(StrEnum):

@@ -5,7 +5,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from evidence.model._base import Id, Line, Model, Slug, at_field, refuse
-from evidence.model._text import Count, Day, Length, Many, Some
+from evidence.model._text import Count, Day, Length, Many, Months, Some
 from evidence.model.criterion import Criterion, Sentences, StretcherPair, Titles
 from evidence.model.names import ProfileKind, Role, SubjectKind
 
@@ -90,7 +90,7 @@ class Interval(Model):
     """Something the manual wants repeated."""
 
     what: Slug
-    months: Count
+    months: Months
     page: Count
 
 

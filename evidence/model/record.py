@@ -38,10 +38,10 @@ class Offset(Model):
 
 
 class Vehicle(Model):
-    """What identifies the vehicle; a VIN may come later, a build number or module serial must be there till then."""
+    """What identifies the vehicle; VIN and module serial may come later, one of the three must be there."""
 
     build: Line | None = None
-    module_serial: Line | None = None
+    module_serial: Stated[Line] | None = None
     vin: Stated[Vin] | None = None
     type: Line | None = None
     drive_side: Literal["left", "right"] | None = None
@@ -49,7 +49,7 @@ class Vehicle(Model):
 
     @model_validator(mode="after")
     def _identified(self) -> Self:
-        if self.build is None and self.module_serial is None and not isinstance(self.vin, str):
+        if self.build is None and not isinstance(self.module_serial, str) and not isinstance(self.vin, str):
             raise refuse("vehicle-without-identity")
         return self
 

@@ -9,6 +9,10 @@ from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 
 MAX_TEXT = 40  # characters
+FIRST_YEAR, LAST_YEAR = (
+    1900,
+    2200,
+)  # outside no vehicle was built, and calendars end where sums of days reach them
 _NOON = time(12)
 _DAY = r"(?P<day>[0-9]{4}-[0-9]{2}-[0-9]{2})"
 _CLOCK = r"[0-9]{2}:[0-9]{2}"
@@ -20,8 +24,22 @@ _INTERVAL = re.compile(
 )
 
 
+_SPACED = re.compile(rf"{_DAY} (?P<rest>{_CLOCK}(?::[0-9]{{2}})?{_OFFSET}?)", re.ASCII)
+
+
 class TimeTextError(ValueError):
-    """Text that is no time in the agreed forms."""
+    """Text that is no time in the agreed forms.
+
+    Attributes:
+        code: why, where that is known: ``day-unknown`` for a day that no calendar has, ``time-without-t`` for a space
+            in place of the T; else empty.
+        parameters: for the sentence.
+    """
+
+    def __init__(self, text: str, code: str = "", **parameters: str) -> None:
+        self.code = code
+        self.parameters = parameters
+        super().__init__(text)
 
 
 @dataclass(frozen=True)
@@ -59,10 +77,29 @@ def parse_date(text: str) -> date:
     """
     if re.fullmatch(_DAY, text, re.ASCII) is None:
         raise TimeTextError(text)
+    return _day(text, text)
+
+
+def _day(day: str, text: str) -> date:
+    """The day of a text that has its form.
+
+    Raises:
+        TimeTextError: no calendar has it, or no vehicle of that time can be meant.
+    """
     try:
-        return date.fromisoformat(text)
+        found = date.fromisoformat(day)
+    except ValueError as error:
+        raise TimeTextError(text, "day-unknown", found=day) from error
+    try:
+        return _plausible(found)
     except ValueError as error:
         raise TimeTextError(text) from error
+
+
+def _plausible(day: date) -> date:
+    if not FIRST_YEAR <= day.year <= LAST_YEAR:
+        raise ValueError(day)
+    return day
 
 
 def parse_interval(text: str) -> Interval:
@@ -73,7 +110,11 @@ def parse_interval(text: str) -> Interval:
     """
     match = _INTERVAL.fullmatch(text) if len(text) <= MAX_TEXT else None
     if match is None:
+        if (spaced := _SPACED.fullmatch(text)) is not None:
+            expected = f"{spaced['day']}T{spaced['rest']}"
+            raise TimeTextError(text, "time-without-t", found=text, expected=expected)
         raise TimeTextError(text)
+    _day(match["day"], text)
     try:
         start, end = _bounds(match)
         offset = parse_offset(match["offset"]) if match["offset"] else None

@@ -13,6 +13,7 @@ from evidence.model._text import (
     Length,
     Many,
     Mass,
+    Months,
     Ratio,
     Stated,
     Subject,
@@ -37,7 +38,7 @@ class Instrument(Model):
     kind: InstrumentKind
     serial: Stated[Line]
     calibrated: Stated[Day] | None = None
-    interval_months: Count | None = None
+    interval_months: Months | None = None
     certificate: Id | None = None
     uncertainty: Line | None = None
     deviation: Ratio | None = None

@@ -64,7 +64,15 @@ def tell(problem: Problem, language: str = DEFAULT_LANGUAGE) -> str:
     lines = [f"{place}: {say(problem.code, problem.parameters, language)}"]
     if advice := hint(problem.code, language):
         lines.append(f"    {advice}")
-    return "\n".join(lines)
+    return "\n".join(map(printable, lines))
+
+
+def printable(text: str) -> str:
+    """Text from elsewhere on one line: what could be a command for a terminal is shown, not obeyed."""
+    return "".join(
+        each if each.isprintable() else each.encode("unicode_escape", "surrogatepass").decode()
+        for each in text
+    )
 
 
 def _told(name: str, value: object, given: Mapping[str, object], language: str) -> str:

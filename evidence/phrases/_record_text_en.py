@@ -5,6 +5,14 @@ QUANTITY: dict[str, tuple[str, str]] = {
         "'{found}' is no value that can be read as {dimension}.",
         "Type a number, a space and a unit, such as 120.3 mm, 18 N·m or 4 3/8 in.",
     ),
+    "quantity-too-long": (
+        "'{found}' has {length} characters; a value has at most {limit}.",
+        "Type the number as it was read, without digits that nobody measured.",
+    ),
+    "quantity-cut-by-comma": (
+        "The comma in '{found}' parts two entries of the list, so the first has no unit.",
+        "Type a decimal point, or put each value in quotation marks.",
+    ),
     "quantity-comma-ambiguous": (
         "'{found}' can be read as {decimal} or as {grouped}.",
         "Type a point as decimal mark, or leave the thousands mark out.",
@@ -31,6 +39,15 @@ TEXTS: dict[str, tuple[str, str]] = {
     "time-unreadable": (
         "'{found}' is no time in a form that can be read.",
         "Type 2026-03-04, 2026-03-04 am, 2026-03-04 before 14:00 or 2026-03-04T10:40.",
+    ),
+    "time-without-t": (
+        "'{found}' needs a T between day and time: {expected}.",
+        "Type it like that.",
+    ),
+    "day-unknown": ("There is no day {found} in the calendar.", "Correct the day or the month."),
+    "months-out-of-range": (
+        "'{found}' is no number of months that can be meant; at most {limit}, at least 1.",
+        "Type the interval in months, such as 12.",
     ),
     "date-unreadable": ("'{found}' is no date.", "Type year-month-day, such as 2026-03-04."),
     "offset-unreadable": (
@@ -83,6 +100,10 @@ TEXTS: dict[str, tuple[str, str]] = {
         "The text has {found} characters; at most {limit} fit.",
         "Shorten it, or put the rest into a note in people.yaml.",
     ),
+    "prose-too-long": (
+        "The text has {found} characters; at most {limit} fit.",
+        "Shorten it, or split it into two entries, each with an id of its own.",
+    ),
     "text-form": ("'{found}' does not have the form of {example}.", "Type it like the example."),
     "text-not-ascii": (
         "'{found}' holds characters that do not fit here.",
@@ -100,8 +121,16 @@ YAML: dict[str, tuple[str, str]] = {
         "Save the file as UTF-8 in the text editor.",
     ),
     "yaml-byte-order-mark": (
-        "The text holds a byte order mark ({found}).",
-        "Save the file as UTF-8 without byte order mark (BOM).",
+        "A byte order mark ({found}) stands in the middle of the text.",
+        "Delete it, or type the line again; texts joined from two files can hold one.",
+    ),
+    "comment-glued": (
+        "What begins with {found} is not read: a # behind a space begins a comment.",
+        "If it belongs to the value, quotation marks are needed around the whole value; a comment needs a space behind #.",
+    ),
+    "curly-quotes": (
+        "{found} stands in curly quotation marks, which are read as part of the value.",
+        'Type straight quotation marks ("), or none.',
     ),
     "yaml-nul": ("The text holds a NUL character ({found}).", "Save the file as plain UTF-8 text."),
     "yaml-control-character": (

@@ -47,4 +47,52 @@ CONTRADICTIONS: dict[str, str] = {
         "The record says {instrument} was calibrated on {recorded}; the certificate {document} says {claimed}. "
         "Look at the certificate and correct the record."
     ),
+    "release-before-last-work": (
+        "The work was released at {released}, but {entry} says {done}, which is later. "
+        "Correct the wrong time, or release again now that everything is done."
+    ),
+    "screws-differ-from-manual": (
+        "For {subject}, {fact} is recorded as {recorded}; the manual says {expected}. "
+        "Look at the screws: correct the record, or fit the screws that the manual names."
+    ),
+    "answer-without-contradiction": (
+        "The answer of {by} to {answer} answers nothing: no such contradiction is found now. "
+        "Copy the id as it is printed, or take the answer out. Open for the same thing: {open}."
+    ),
+    "concession-requirement-unknown": (
+        "Concession {concession} covers nothing: nothing asks for {requirement} here. "
+        "Copy the requirement letter by letter as check prints it."
+    ),
+    "concession-other-subject": (
+        "Concession {concession} covers nothing: {requirement} is not asked of {subject}, but of {asked}. "
+        "Correct the subject if it was mistyped."
+    ),
+    "concession-wrong-authority": (
+        "Concession {concession} covers nothing: {authority} cannot concede {requirement}. "
+        "Who can: {expected}. Ask there, and record who granted it."
+    ),
+    "concession-authority-not-named": (
+        "Concession {concession} covers nothing: it is granted by {authority}, and no such party stands under parties. "
+        "Name the organisation there."
+    ),
+    "concession-later": (
+        "Concession {concession} covers nothing yet: it is dated {at}, after {day}, for which this is judged. "
+        "Correct the day if it was mistyped."
+    ),
+    "concession-ended": (
+        "Concession {concession} covers nothing any more: it ended after {until}, and this is judged for {day}. "
+        "Ask for a new one, or close the point."
+    ),
+    "concession-paper-unusable": (
+        "Concession {concession} covers nothing: its paper {exhibit} is not there or cannot be used. "
+        "Add it as a readable PDF."
+    ),
+    "concession-permit-late": (
+        "Deviation permit {concession} covers nothing: it is dated {at}, and the work began on {worked}. "
+        "A permit must be older than the work; ask for a concession after the fact."
+    ),
+    "concession-permit-before-unknown": (
+        "Deviation permit {concession} of {at} covers nothing: the record does not show that the work on {subject} "
+        "began later. Fill in the times of the work."
+    ),
 }

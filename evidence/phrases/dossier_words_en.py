@@ -212,6 +212,10 @@ _CONTRADICTIONS = {
     "word-contradiction-same-file-twice": "One file filed twice",
     "word-contradiction-exhibit-changed": "Evidence changed after it was filed",
     "word-contradiction-certificate-date-differs": "Two dates for one certificate",
+    "word-contradiction-release-before-last-work": "Released before the work was done",
+    "word-contradiction-screws-differ-from-manual": "Screws are not those of the manual",
+    "word-contradiction-answer-without-contradiction": "Answer to nothing that was found",
+    "word-contradiction-concession-not-in-force": "Concession that covers nothing",
 }
 
 _TABLES = (_FACTS, _TERMS, _OUTCOMES, _PEOPLE, _ROLES, _LISTS, _CLAIMS, _CONTRADICTIONS)

@@ -156,6 +156,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "{found} may mean {decimal} or {grouped}, and no other number in the file settles it.",
         "Export with decimal points, or with one decimal more.",
     ),
+    "personal-heading": (
+        "The heading of column {column} holds a name, plate or site of people.yaml.",
+        "Export the table again with a neutral heading and file that; headings are printed for everybody.",
+    ),
     "table-more-problems": (
         "{count} more cells or rows have problems of the same kind.",
         "Correct the ones listed first; most have one cause.",
@@ -165,11 +169,15 @@ PROBLEMS: dict[str, tuple[str, str]] = {
 NOTICED: dict[str, tuple[str, str]] = {
     "exhibit-extension": (
         "The ending of the file name promises another kind of file than the content is.",
-        "Rename it, so that other programs open it too.",
+        "A copy made by add is named by its content; a file that was put into the folder by hand needs another name.",
     ),
     "photo-exif-unreadable": (
         "The camera data of the photo are damaged and were left out.",
         "Use the file as the phone wrote it, not a copy from a messenger or an editing program.",
+    ),
+    "personal-claim-left-out": (
+        "Camera and software of the photo are left out: one of them holds a name, plate or site of people.yaml.",
+        "Nothing needs to be done; give the phone a neutral name if its photos are to say what took them.",
     ),
     "photo-time-malformed": (
         "The camera time of the photo is no time.",

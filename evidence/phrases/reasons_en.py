@@ -67,8 +67,20 @@ _EVIDENCE = {
     "file-missing": "The record names {exhibits}, but the file is not in the job folder. Put it back or add it again.",
     "file-withdrawn": "{exhibits} was withdrawn and does not count. Add a file that stands.",
     "not-yet-known": "{entry} was taken in after {known_on}, so it could not be known on that day.",
+    "document-later": (
+        "{entry} carries the day {found}, after {day}, for which this is judged, so it does not count yet. "
+        "Correct the day if it was typed wrong."
+    ),
+    "recorded-for-vehicle": (
+        "Recorded for the vehicle, which has several places: {entries}. This shows nothing of {subject}. "
+        "Record it for the one place it was made at, and for each other place one of its own."
+    ),
+    "exhibit-wrong-kind": (
+        "The file of {exhibits} is a {found}, which cannot show this; what can: {expected}. "
+        "Add that instead: a photo as JPEG or PNG, a document as PDF, a table as CSV."
+    ),
     "exhibit-illegible": "{exhibits} cannot be read. Take or scan it again.",
-    "exhibit-unreadable": "The file of {exhibits} cannot be opened. Get it again from where it came and add it.",
+    "exhibit-unreadable": "The file of {exhibits} cannot be opened ({cause}). Get it again from where it came and add it.",
     "file-changed": "{exhibits} is not the file that was taken in. Put the original back, or answer why it changed.",
     "claims-not-recorded": "{exhibits} is filed, but nobody typed in what it says. Enter its statements in the record.",
     "claim-not-stated": "{document} does not state {claim}. Read the paper again, or ask its issuer for it.",
@@ -93,6 +105,10 @@ _LIMITS = {
     "no-tolerance": (
         "The value is {value}; the manual gives {nominal} without a tolerance. Ask the maker for the tolerance."
     ),
+    "processing-not-done": (
+        "The limit is for values after processing ({processing}), which is not done here, so nothing was compared. "
+        "Ask the laboratory for its own evaluation."
+    ),
     "within-limits": "{value} lies between {low} and {high}.",
     "at-least-minimum": "{value} is at least {low}.",
     "at-most-maximum": "{value} is at most {high}.",
@@ -107,6 +123,10 @@ _LIMITS = {
         "The value is {value}, but nobody stated how exact it is. Enter the uncertainty of the instrument."
     ),
     "outside-instrument-range": "{value} lies outside the range of {instrument}. Measure with one made for it.",
+    "instrument-wrong-kind": (
+        "{entry} was taken with {instrument}, a {found}, which does not measure this. "
+        "Name the right instrument, or measure again with one of these: {expected}."
+    ),
 }
 _TYPES = {
     "evidence-there": "Filed and readable: {found}.",
@@ -164,5 +184,18 @@ _TYPES = {
     "not-stated": "Nobody has stated {statement}. A person with the function {function} must do it.",
     "stated-by-other": "{statement} is stated by {by}, who is not {function}. A person with that function must do it.",
 }
-REASONS: dict[str, str] = {**_MISSING, **_APPLICABILITY, **_EVIDENCE, **_LIMITS, **_TYPES}
+_LOOSE_ENDS = {
+    "loose-field": "{place} has no value ({state}). Fill it in, or say why there is none.",
+    "loose-release": "Nobody has released the work. Record the release when it is done.",
+    "loose-declaration": "There is no declaration. The signatory makes it when everything else is closed.",
+    "loose-overdue": "{place} should have been there by {by} and has no value ({state}). Ask for it.",
+}
+REASONS: dict[str, str] = {
+    **_MISSING,
+    **_APPLICABILITY,
+    **_EVIDENCE,
+    **_LIMITS,
+    **_TYPES,
+    **_LOOSE_ENDS,
+}
 """Code to sentence."""

@@ -42,6 +42,10 @@ _SHAPE: dict[str, tuple[str, str]] = {
         "{found} more problems are not listed.",
         "Correct those that are listed, then check again.",
     ),
+    "format-missing": (
+        "'format' is missing; '{expected}' was expected.",
+        "Type format: and that name in the first line.",
+    ),
     "format-unknown": (
         "'{found}' is not a format that belongs here; '{expected}' was expected.",
         "Check that this is the right file.",
@@ -129,6 +133,17 @@ _MEANING: dict[str, tuple[str, str]] = {
         "The profile has no screw group '{found}'; it has: {expected}.",
         "Use the profile's own names of groups.",
     ),
+    "placeholder-value": (
+        "'{found}' stands in place of a value and would be sealed as one.",
+        (
+            "Type the value. Where it is not known yet, write {state: to come} if the field allows it, as serials, lots "
+            "and the VIN do; else delete the line."
+        ),
+    ),
+    "personal-value-in-record": (
+        "The value holds a {kind} that stands in people.yaml; the record and what is made from it hold none.",
+        "Write the person's id instead, or move the text to notes in people.yaml.",
+    ),
     "note-unknown": (
         "people.yaml has no note '{found}'.",
         "Add the note under notes in people.yaml, or delete the reference.",
@@ -210,6 +225,10 @@ _REGISTER: dict[str, tuple[str, str]] = {
     ),
     "pack-unknown": (
         "There is no pack '{found}'; there are: {expected}.",
+        "Correct the name, or put the pack into the folder packs of the job.",
+    ),
+    "pack-misspelt": (
+        "There is no pack '{found}'; '{meant}' is there. All of them: {expected}.",
         "Correct the name, or put the pack into the folder packs of the job.",
     ),
     "pack-twice": (

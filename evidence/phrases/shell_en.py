@@ -29,6 +29,18 @@ SHELL: dict[str, tuple[str, str]] = {
         "{count} open, so no bundle was made.",
         "Run `sillmark check` to see what is open, or leave out --require-complete.",
     ),
+    "id-unusable": (
+        "'{found}' cannot be the id of a person or note: a file of the bundle could not bear it.",
+        "Choose another id, such as w1 or n1.",
+    ),
+    "pack-shadows-shipped": (
+        "the job's pack {found} calls itself one that ships, and says something else.",
+        "Give it an id of its own, and confirm single numbers with a confirmation pack.",
+    ),
+    "redacted-copy-wrong": (
+        "the redacted copy is the original itself, or no readable PDF ({found}).",
+        "Black out what is personal, export it as PDF under this name, or delete it: a stub then takes its place.",
+    ),
     "pack-not-shipped": (
         "no pack is called {found}; there are: {expected}.",
         "Name it with its version, as `register list` prints it.",
@@ -36,6 +48,24 @@ SHELL: dict[str, tuple[str, str]] = {
     "edition-not-held": (
         "no edition of {found} is held; there are: {expected}.",
         "Name a standard as listed, or a pack with its version, such as en-1789-2020@1.",
+    ),
+    "vehicle-not-named": (
+        "a vehicle is known by its build number or its VIN, and neither was given.",
+        "Give --build or --vin; the other one can be written into job.yaml later.",
+    ),
+    "argument-empty": ("nothing stands behind this option.", "Write the value, or leave the option out."),
+    "out-not-folder": ("this is a file, not a folder.", "Name a folder for the bundles with -o."),
+    "worker-died": (
+        "the process that worked on this job ended without an answer.",
+        "Assemble this job by itself; with many large photos, use fewer jobs at a time (-j).",
+    ),
+    "system-refused": (
+        "the system refused this ({reason}).",
+        "Check permissions, free space and the disk, then run the command again.",
+    ),
+    "output-refused": (
+        "the answer could not be written ({reason}).",
+        "Check where the output goes: the disk may be full.",
     ),
     "intake-malformed": (
         "this line of the intake log is not one that the tool wrote.",
@@ -52,6 +82,18 @@ SHELL: dict[str, tuple[str, str]] = {
     "subject-needed": (
         "{role} may belong to more than one thing: {choices}.",
         "Say which with --for, e.g. --for p1.",
+    ),
+    "subject-not-recorded": (
+        "{role} belongs to the record's {kind}, and there is none yet.",
+        "Write it into job.yaml first, or say with --for what the file belongs to.",
+    ),
+    "already-filed": (
+        "this very file is filed as {found} already, and as {role} too.",
+        "Nothing is to be done. If it belongs to something else as well, say so with --for.",
+    ),
+    "role-of-another-kind": (
+        "{role} is shown by {expected}, and this is a {found}.",
+        "Check the file and what stands behind --as.",
     ),
     "exhibit-id-malformed": (
         "'{found}' cannot be the id of an evidence item.",
@@ -77,9 +119,13 @@ SHELL: dict[str, tuple[str, str]] = {
         "the file of {found} says something else than what is stored about it.",
         "Compare the tool versions; then ask the builder.",
     ),
-    "recompute-record": (
-        "the record is not the one that was judged.",
-        "Ask the builder for the right record.",
+    "documents-too-large": (
+        "the documents together have {found} bytes; a dossier carries at most {limit}.",
+        "Scan them again at a lower resolution, or file only the pages that prove something.",
+    ),
+    "recompute-manifest": (
+        "{found} in the manifest does not come out of the rest of the bundle.",
+        "Look at the evidence and the record yourself, and ask the builder.",
     ),
     "recompute-finding": (
         "{requirement} for {subject}: stored as {found}, recomputed as {expected}.",
@@ -100,8 +146,14 @@ WORDS: dict[str, str] = {
     "hint-input": "Nothing was changed. Correct the places above and run the command again.",
     "hint-hostile": "The file was given up on and nothing was changed. Export it anew from the program that made it.",
     "hint-integrity": "What was sealed and what is there differ. Keep the folder as it is and ask for a fresh copy.",
+    "hint-no-bundle": "Nothing was verified.",
+    "hint-each": "The other jobs were looked at by themselves. Correct the places above and run this one again.",
+    "interrupted": "Interrupted. Nothing half-made stays; what was finished before is whole.",
     "hint-tool": "Install what is named above and run the command again.",
     "more-problems": "… and {count} more.",
+    "more-like-it": "… and {count} more like it in {where}.",
+    "listed-missing": "{exhibit}: the record names {path}, and there is no such file.",
+    "there-unlisted": "{path} is there, but the record does not name it. File it with `sillmark add`, or take it out.",
     "step-examine": "{job}: reading the evidence",
     "step-judge": "{job}: judging",
     "step-dossier": "{job}: setting the dossier",
@@ -119,6 +171,9 @@ WORDS: dict[str, str] = {
     "assembled-open": "{job}: {count} open. Sealed in {path}",
     "started": "{job} is ready, with {count} evidence items open:",
     "added": "{id}: {role} of {subject}, filed as {file}",
+    "added-some": "{filed} of {count} filed; these stay. Not filed: {refused}. Run the command again for those alone.",
+    "added-same-file": "The same file is filed as {found} already.",
+    "added-renamed": "{name} is named as another sort of file; the copy has the right ending.",
     "shows-photo": "photo {width} x {height} pixels, camera time {taken}, camera {camera}",
     "shows-document": "document with {pages} pages",
     "shows-table": "table of {rows} rows: {columns}",

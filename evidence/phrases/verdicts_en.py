@@ -136,6 +136,8 @@ STEPS: dict[str, str] = {
     "recompute": "Results recomputed",
 }
 
+MORE = "… and {count} more like it"
+
 STATES: dict[str, str] = {
     "passed": "ok",
     "failed": "FAILED",
@@ -182,6 +184,18 @@ DETAILS: dict[str, str] = {
 
 PROBLEMS: dict[str, tuple[str, str]] = {
     "bundle-missing": ("there is no bundle folder here.", "Name the folder that holds bagit.txt."),
+    "bundle-packed": (
+        "this is a packed file, not a bundle folder.",
+        "Unpack it first, then name the folder.",
+    ),
+    "bundle-none": (
+        "this is no bundle: it has neither bagit.txt nor manifest-sha256.txt.",
+        "Name the folder that holds bagit.txt; if it was here, ask for a fresh copy.",
+    ),
+    "bundle-below": (
+        "this is no bundle; bundles below it: {found}.",
+        "Name one of them, or the folder of one vehicle.",
+    ),
     "changed-while-read": (
         "the file changed while it was read.",
         "Work on a copy that nobody else writes to, and start again.",
@@ -197,6 +211,14 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     ),
     "file-not-regular": ("this is no plain file.", "Name a file, not a folder, pipe or device."),
     "file-symlink": ("this is a link, and links are not followed.", "Put the file itself there."),
+    "file-vanished": (
+        "this was there a moment ago and is gone.",
+        "Let all copying end, then start again.",
+    ),
+    "file-read-only": (
+        "this file is closed to writing, so it was left as it is.",
+        "Allow writing (chmod u+w), or ask who closed it and why.",
+    ),
     "file-too-large": (
         "the file has {found} bytes; at most {limit} are read.",
         "Check that it is the right file; a smaller export may be possible.",
@@ -223,7 +245,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Rename one of the two.",
     ),
     "key-unknown": ("no key with the id {found} is here.", "See `sillmark key list`."),
-    "key-ambiguous": ("several keys fit: {found}.", "Name one with --key, by the first digits of its id."),
+    "key-ambiguous": ("several keys fit: {found}.", "Name one by more of the first digits of its id."),
     "key-permissions": (
         "others than its owner can use this private key (mode {found}).",
         "Take their access away with chmod 600. If others may have read it, make a new key and say so.",

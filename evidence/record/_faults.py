@@ -15,6 +15,7 @@ from evidence.record._fields import ModelType, keys_of, model_at
 from evidence.record.yamltext import MAX_SHOWN, Path, YamlText
 
 MAX_PROBLEMS = 500  # problems of one file that are listed; after so many the file is not what it claims to be
+MAX_LINE_TEXT = 255  # characters; what may be longer is free text, which can be split but not moved
 _KEY_PART = "[key]"
 _QUOTED = re.compile(r"'([^']*)'")
 _KINDS: dict[type, str] = {dict: "mapping", list: "list", str: "text"}
@@ -26,7 +27,7 @@ _FORMS = {
     r"^-?[0-9]{1,9}(\.[0-9]{1,9})?$": "-12.5",
 }
 # what is already said of a place: an empty text stands for the value there, or the text does not print
-_HIDING = frozenset({"value-empty", "yaml-alias", "text-control-character"})
+_HIDING = frozenset({"value-empty", "yaml-alias", "text-control-character", "comment-glued", "curly-quotes"})
 
 
 @dataclass(frozen=True)
@@ -177,7 +178,26 @@ def _ours(fault: _Fault) -> Problem:
         path = path[:-1]
     if code == "text-expected":
         return fault.mismatch("text")
+    if code == "quantity-unit-missing" and (whole := _cut_by_comma(fault.source, path)):
+        return fault.source.problem("quantity-cut-by-comma", path, found=whole)
     return fault.source.problem(code, path, key=fault.in_key, **parameters)
+
+
+def _cut_by_comma(source: YamlText, path: Path) -> str | None:
+    """``24,5 N·m`` where a list in brackets was typed with decimal commas: the comma parted one value into two."""
+    if not isinstance(path[-1], int):
+        return None
+    following = source.values.get((*path[:-1], path[-1] + 1))
+    place = source.values[path]
+    glued = following is not None and source.text[place.end : following.start] == ","
+    if following is None or not glued or not source.text[following.start].isdigit():
+        return None
+    return source.text[place.start : following.end][:MAX_SHOWN]
+
+
+def _long(fault: _Fault) -> Problem:
+    code = "text-too-long" if fault.context["max_length"] <= MAX_LINE_TEXT else "prose-too-long"
+    return fault.problem(code, **fault.limit)
 
 
 def _word(found: str, allowed: tuple[str, ...], where: str, at: str) -> Problem:
@@ -225,7 +245,7 @@ _TRANSLATIONS: dict[str, Callable[[_Fault], Problem | None]] = {
     "tuple_type": lambda fault: fault.mismatch("list"),
     "string_type": lambda fault: fault.mismatch("text"),
     "string_too_short": lambda fault: fault.problem("text-empty"),
-    "string_too_long": lambda fault: fault.problem("text-too-long", **fault.limit),
+    "string_too_long": _long,
     "string_pattern_mismatch": _form,
     "too_short": _few,
     "too_long": lambda fault: fault.problem("list-too-long", **fault.limit),

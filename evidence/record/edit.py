@@ -170,7 +170,9 @@ def _kept(comments: list[str], column: int) -> str:
     """Comments of a removed piece: the first behind what replaces it, the others on lines of their own."""
     if not comments:
         return ""
-    return f"  {comments[0]}" + "".join(f"\n{' ' * (column - 1)}{comment}" for comment in comments[1:])
+    # behind a plain value a comment needs its space: without one it reads as a slip of the value's author
+    first = re.sub(r"^#(?=[^\s#])", "# ", comments[0])
+    return f"  {first}" + "".join(f"\n{' ' * (column - 1)}{comment}" for comment in comments[1:])
 
 
 def _slot(source: YamlText, exhibit_id: str) -> Path:

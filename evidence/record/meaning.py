@@ -1,11 +1,13 @@
 """What a job record must mean beyond its shape: ids, references, times, and agreement with profile, people and packs."""
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Collection, Iterator, Mapping
 from itertools import pairwise
 
 from evidence.errors import Problem
 from evidence.model.names import Closes, Function, PartyFunction
 from evidence.model.times import parse_interval
+from evidence.record._faults import closest
+from evidence.record._values import personal_values, placeholders
 from evidence.record._walk import ANY, Pattern, everything, matching, twice
 from evidence.record.reader import JobText, PackText, PeopleText, ProfileText
 from evidence.record.yamltext import Path
@@ -81,6 +83,7 @@ def check_record(
     profile: ProfileText | None = None,
     people: PeopleText | None = None,
     packs: Mapping[str, PackText] | None = None,
+    known_packs: Collection[str] = (),
 ) -> tuple[Problem, ...]:
     """Everything in a job record that has the right shape and no meaning, sorted.
 
@@ -89,15 +92,18 @@ def check_record(
         profile: the fitting profile of the job, where it could be read.
         people: people.yaml, where it could be read.
         packs: packs by reference, confirmation packs among them.
+        known_packs: references of all packs that the job could name, for messages; beside those of ``packs``.
     """
     kinds = _kinds(job)
     problems = [*_twice(job), *_references(job, kinds), *_states(job, kinds), *_redone(job)]
-    problems += [*_offsets(job), *_uncovered_times(job), *_order_of_keys(job)]
+    problems += [*_offsets(job), *_uncovered_times(job), *_order_of_keys(job), *placeholders(job, people)]
     if profile is not None:
         problems += _against_profile(job, profile)
     problems += _against_people(job, people, kinds)
+    if people is not None:
+        problems += personal_values(job, people.people)
     if packs is not None:
-        problems += [*_unknown_packs(job, packs), *_confirmed_by(job, packs, kinds)]
+        problems += [*_unknown_packs(job, packs, known_packs), *_confirmed_by(job, packs, kinds)]
     return tuple(sorted(problems, key=Problem.order))
 
 
@@ -236,11 +242,19 @@ def _people(people: PeopleText, kinds: Mapping[str, str]) -> Iterator[Problem]:
             yield source.problem("note-id-taken", path, found=found, kind=kinds[found])
 
 
-def _unknown_packs(job: JobText, packs: Mapping[str, PackText]) -> Iterator[Problem]:
-    expected = ", ".join(sorted(packs)) or "none"
+def _unknown_packs(
+    job: JobText, packs: Mapping[str, PackText], known_packs: Collection[str]
+) -> Iterator[Problem]:
+    known = tuple(sorted({*packs, *known_packs}))
+    expected = ", ".join(known) or "none"
     for path, found in matching(job.source.data, ("bases", ANY, "packs", ANY)):
-        if found not in packs:
+        if found in packs:
+            continue
+        meant = closest(found, known)
+        if meant is None:
             yield job.source.problem("pack-unknown", path, found=found, expected=expected)
+        else:
+            yield job.source.problem("pack-misspelt", path, found=found, expected=expected, meant=meant)
 
 
 def _confirmed_by(job: JobText, packs: Mapping[str, PackText], kinds: Mapping[str, str]) -> Iterator[Problem]:

@@ -45,6 +45,9 @@ _UNPRINTABLE = re.compile(
 _LEADING_TAB = re.compile(r"^[ ]*\t", re.MULTILINE)
 _DIRECTIVE = re.compile(r"(?:[ ]*(?:#[^\r\n]*)?(?:\r\n|\r|\n))*%")
 _LINE_BREAK = re.compile(r"\r\n|\r|\n")
+# `MTH #24-118`: YAML reads a comment where the person who typed it meant a number
+_GLUED = re.compile(r":?[ \t]+(?P<comment>#[^\s#][^\r\n]*)")
+_CURLY = re.compile("[\u2018-\u201f\u2039\u203a\xab\xbb].*[\u2018-\u201f\u2039\u203a\xab\xbb]", re.DOTALL)
 
 
 @dataclass(frozen=True)
@@ -68,7 +71,7 @@ class YamlText:
 
     Attributes:
         name: file name for messages.
-        text: the text as stored.
+        text: the text as stored, without the byte order mark that some editors put in front.
         data: dicts, lists and NFC text all the way down; an empty value is the empty text.
         values: path of a value to its place; a list or mapping ends where its last value ends.
         keys: path of a value to the place of its key, for values of a mapping.
@@ -125,12 +128,14 @@ def read_yaml(data: bytes, name: str) -> YamlText:
         InputError: the text is too large, too deep, not UTF-8 or not one YAML document.
     """
     text = _decode(data, name)
-    builder = _Builder(name)
+    builder = _Builder(name, text)
     try:
         for event in YAML(typ="base", pure=True).parse(text):
             builder.take(event)
     except MarkedYAMLError as error:
-        raise _syntax(error, text, name) from error
+        # a comment by mistake can swallow the bracket that is then missed
+        glued = (problem for problem in builder.problems if problem.code == "comment-glued")
+        raise InputError((*glued, *_syntax(error, text, name).problems)) from error
     except (YAMLError, ValueError, LookupError, AssertionError, TypeError, AttributeError) as error:
         # the scanner lets some malformed escapes and directives fall through as plain Python errors
         raise _fail("yaml-malformed", name, 1, 1, found=type(error).__name__) from error
@@ -148,7 +153,7 @@ def _decode(data: bytes, name: str) -> str:
     if len(data) > MAX_BYTES:
         raise InputError.one("yaml-too-large", name, found=str(len(data)), limit=str(MAX_BYTES))
     try:
-        text = data.decode("utf-8")
+        text = data.decode("utf-8").removeprefix(_BYTE_ORDER_MARK)
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         raise _fail("yaml-not-utf8", name, line, 1, found=f"0x{data[error.start]:02x}") from error
@@ -203,8 +208,9 @@ class _Open:
 class _Builder:
     """Puts events together, without recursion, and keeps the place of everything."""
 
-    def __init__(self, name: str) -> None:
+    def __init__(self, name: str, text: str) -> None:
         self.name = name
+        self.text = text
         self.root: Any = None
         self.root_quoted = False
         self.documents = 0
@@ -293,12 +299,30 @@ class _Builder:
             return ""
         self.root_quoted = True
         text = _text(event.value)
+        if event.style is None:
+            self._glued(event, path)
+            if _CURLY.fullmatch(text):
+                self._note("curly-quotes", event, path, found=text[:MAX_SHOWN])
         bad = _UNPRINTABLE.search(text)
         if bad is not None:
             self._note("text-control-character", event, path, found=bad[0].encode("unicode_escape").decode())
         return text
 
+    def _glued(self, event: ScalarEvent, path: Path) -> bool:
+        """Note a comment that was probably meant as part of the value before it; whether there is one."""
+        mark = event.end_mark
+        match = _GLUED.match(self.text, mark.index)
+        if match is None:
+            return False
+        column = mark.column + match.start("comment") - mark.index + 1
+        where = f"{self.name}:{mark.line + 1}:{column}"
+        found = {"found": match["comment"][:MAX_SHOWN]}
+        self.problems.append(Problem("comment-glued", where, pointer(_shown(path)), found))
+        return True
+
     def _empty(self, event: ScalarEvent, holder: _Open, path: Path) -> None:
+        if self._glued(holder.key_event or event, path):
+            return
         if holder.key_event is not None:
             self._note(
                 "value-empty", holder.key_event, path, at_end=True, key=str(_shown(path)[-1])[:MAX_SHOWN]

@@ -12,12 +12,16 @@ from evidence.record.yamltext import Path
 from evidence.register._confirmed import confirmed, fits, replaced
 
 
-def check_confirmations(entry: PackText, packs: Mapping[str, Pack]) -> tuple[Problem, ...]:
+def check_confirmations(
+    entry: PackText, packs: Mapping[str, Pack], *, complete: bool = True
+) -> tuple[Problem, ...]:
     """What is wrong between a confirmation pack and the packs it names, sorted.
 
     Args:
         entry: the confirmation pack.
         packs: every pack the job can use, by reference.
+        complete: whether every pack that the job names was found; while one is missing, a confirmation of a pack
+            that is not there may be of that one, and nothing is said of it.
 
     Returns:
         Problems confirmation-unknown, confirmation-twice, confirmation-without-number, confirmation-does-not-fit,
@@ -34,6 +38,8 @@ def check_confirmations(entry: PackText, packs: Mapping[str, Pack]) -> tuple[Pro
     for index, confirmation in enumerate(entry.pack.confirmations):
         path: Path = ("confirmations", index)
         criterion = known.get(confirmation.confirms)
+        if criterion is None and not complete and confirmation.confirms.partition("/")[0] not in packs:
+            continue
         if criterion is None:
             found = confirmation.confirms
             problems.append(entry.source.problem("confirmation-unknown", (*path, "confirms"), found=found))

@@ -103,6 +103,7 @@ class Progress:
         key: public key that the bag carries.
         documents: decoded JSON files, after the signature held.
         seal: the checked seal.
+        raw: the lists as read once: what was parsed is what is hashed and whose signature is checked.
         passed: names of the steps that found nothing wrong.
     """
 
@@ -114,6 +115,7 @@ class Progress:
     key: PublicKey | None = None
     documents: dict[str, jsondoc.Json] = field(default_factory=dict)
     seal: Seal | None = None
+    raw: dict[str, bytes] = field(default_factory=dict)
     passed: set[str] = field(default_factory=set)
 
     def listed(self) -> dict[str, str]:

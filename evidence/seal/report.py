@@ -2,11 +2,13 @@
 
 from dataclasses import dataclass, field
 
+from evidence.errors import decodable, printable
 from evidence.model.verdict import VERDICT_FORMAT, Verdict, VerdictProblem, VerdictStep
 from evidence.phrases import verdicts_en
 from evidence.seal.verdicts import VerdictFinding
 from evidence.seal.verify import VerifyReport
 
+MAX_LIKE = 5  # findings of one code that a step prints for people; the machine form has them all
 _QUOTED = ("found", "expected", "limit", "rule", "problem")
 
 
@@ -19,12 +21,13 @@ class Catalogue:
     steps: dict[str, str] = field(default_factory=lambda: verdicts_en.STEPS)
     states: dict[str, str] = field(default_factory=lambda: verdicts_en.STATES)
     details: dict[str, str] = field(default_factory=lambda: verdicts_en.DETAILS)
+    more: str = verdicts_en.MORE
 
     def sentence(self, finding: VerdictFinding) -> str:
         """The plain sentence of a finding."""
         names = {"other": "", "key": "", "found": "", "expected": "", **finding.parameters}
         names |= {"where": finding.where, "detail": self._detail(finding)}
-        return _printable(self.verdicts[finding.code][0].format(**names))
+        return printable(self.verdicts[finding.code][0].format(**names))
 
     def hint(self, finding: VerdictFinding) -> str:
         """What to do next."""
@@ -43,14 +46,6 @@ class Catalogue:
 ENGLISH = Catalogue()
 
 
-def _printable(text: str) -> str:
-    """Foreign text may hold commands for a terminal; they are shown, not obeyed."""
-    return "".join(
-        character if character.isprintable() else character.encode("unicode_escape").decode()
-        for character in text
-    )
-
-
 def document(report: VerifyReport, bundle: str, words: Catalogue = ENGLISH) -> Verdict:
     """The answer of ``verify --json``.
 
@@ -61,7 +56,7 @@ def document(report: VerifyReport, bundle: str, words: Catalogue = ENGLISH) -> V
     """
     return Verdict(
         format=VERDICT_FORMAT,
-        bundle=bundle,
+        bundle=decodable(bundle),
         steps=tuple(
             VerdictStep(
                 n=step.number,
@@ -90,14 +85,21 @@ def _problem(finding: VerdictFinding, words: Catalogue) -> VerdictProblem:
 
 
 def lines(report: VerifyReport, bundle: str, words: Catalogue = ENGLISH) -> tuple[str, ...]:
-    """The answer for people: the bundle, one line per step, each finding with its hint, and the bottom line."""
-    out = [bundle]
+    """The answer for people: the bundle, one line per step, findings of a code with their hint, the bottom line."""
+    out = [printable(bundle)]
     for step in report.steps:
         out.append(f"{step.number:3d}  {words.steps[step.name]}: {words.states[step.state]}")
-        for finding in step.findings:
-            out.append(f"       {finding.code.value}: {words.sentence(finding)}")
-            out.append(f"         → {words.hint(finding)}")
+        for code in dict.fromkeys(finding.code for finding in step.findings):
+            out += _like([finding for finding in step.findings if finding.code == code], words)
     if report.key:
         out.append(f"Key {report.key}")
     out.append(words.bottom_lines[report.bottom_line.value])
     return tuple(out)
+
+
+def _like(findings: list[VerdictFinding], words: Catalogue) -> list[str]:
+    """Findings of one code: the first of them, how many more, and once what to do."""
+    told = [f"       {each.code.value}: {words.sentence(each)}" for each in findings[:MAX_LIKE]]
+    if len(findings) > MAX_LIKE:
+        told.append(f"       {words.more.format(count=len(findings) - MAX_LIKE)}")
+    return [*told, f"         → {words.hint(findings[0])}"]

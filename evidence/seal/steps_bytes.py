@@ -1,5 +1,6 @@
 """Steps that look at names, sums and signature and parse nothing but lists: 1 size, 2 listing, 3 sums, 4 signature."""
 
+from evidence import jsondoc
 from evidence.errors import InputError, Problem
 from evidence.seal import layout
 from evidence.seal.bag import Findings, Progress, finding
@@ -48,7 +49,8 @@ def listing(progress: Progress) -> Findings:
 def _read_list(progress: Progress, path: str) -> tuple[dict[str, str] | None, tuple[Problem, ...]]:
     if path not in progress.view.sizes:
         return None, ()
-    return read_sums(progress.view.read(path, progress.question.caps.tag), path)
+    data = progress.raw[path] = progress.view.read(path, progress.question.caps.tag)
+    return read_sums(data, path)
 
 
 def _unusable(progress: Progress) -> set[str]:
@@ -94,7 +96,9 @@ def sums(progress: Progress) -> Findings:
     """3. Every listed file still has its digest."""
     listed = progress.listed()
     present = sorted(path for path in listed if path in progress.view.sizes)
-    actual = progress.view.digests(present)
+    # the list that was read is hashed as it was read: read again, it could be another by now
+    own = {path: jsondoc.digest(data) for path, data in progress.raw.items() if path in present}
+    actual = {**progress.view.digests([path for path in present if path not in own]), **own}
     return [
         finding(
             VerdictCode.DIGEST_MISMATCH,
@@ -114,11 +118,10 @@ def signature(progress: Progress) -> Findings:
         return [finding(VerdictCode.SIGNATURE_MISSING, where)]
     fault = _read_key(progress, view.read(layout.KEY_PATH, caps.tag))
     mark = view.read(where, caps.signature)
+    signed = progress.raw.get(layout.TAG_SUMS_PATH) or view.read(layout.TAG_SUMS_PATH, caps.tag)
     if not fault and not is_strict_der(mark):
         fault = "not-der"
-    if not fault and not (
-        progress.key and progress.key.verifies(mark, view.read(layout.TAG_SUMS_PATH, caps.tag))
-    ):
+    if not fault and not (progress.key and progress.key.verifies(mark, signed)):
         fault = "wrong-key"
     return [finding(VerdictCode.SIGNATURE_INVALID, where, reason=fault)] if fault else []
 

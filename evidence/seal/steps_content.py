@@ -142,7 +142,12 @@ def chain(progress: Progress) -> Findings:
         return [finding(VerdictCode.CHAIN_BROKEN, SEAL_PATH, "/sequence", reason="later-bundle")]
     return [
         finding(VerdictCode.CHAIN_BROKEN, SEAL_PATH, f"/{name}", reason="predecessor-named")
-        for name, value in (("chain", seal.chain), ("prev", seal.prev))
+        for name, value in (
+            ("chain", seal.chain),
+            ("prev", seal.prev),
+            ("reason", seal.reason),
+            ("supersedes", seal.supersedes or None),
+        )
         if value is not None
     ]
 

@@ -85,6 +85,7 @@ _OF_PROBLEM: dict[str, VerdictCode] = {
     "file-symlink": _C.SYMLINK,
     "file-not-regular": _C.NOT_REGULAR_FILE,
     "file-absent": _C.FILE_MISSING,
+    "file-vanished": _C.FILE_MISSING,
     "path-not-allowed": _C.PATH_NOT_ALLOWED,
     "path-collision": _C.PATH_COLLISION,
     "sums-syntax": _C.MANIFEST_SYNTAX,

@@ -26,7 +26,8 @@ assert len(LONG) == 90
 def source(**options: Any) -> DossierInput:
     """The open vehicle with hostile names, serials, notes and references."""
     record, typed = records.open_record(), list(STRINGS)
-    lines = [text for text in typed if "\u202e" not in text]  # a field of one line refuses marks of direction
+    # a field of one line refuses what cannot be seen: marks of direction, zero width
+    lines = [text for text in typed if not {"\u202e", "\u200b"} & set(text)]
     record["documents"] = [
         {
             "id": f"h{number}",

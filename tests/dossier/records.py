@@ -169,6 +169,7 @@ def finished_record() -> Document:
             {"function": "agency", "name": "Tarn Valley Ambulance Trust"},
         ],
         "release": {"at": "2026-03-05T09:30", "by": "w3"},
+        "declaration": {"id": "BW-2231-D1", "at": "2026-03-05T10:00", "place": "Brackwater", "by": "w3"},
         "bases": [
             {"standard": "EN 1789:2020", "packs": ["en-1789-2020@1", "demo-confirmed@1"], "stated_by": "w3"}
         ],
@@ -256,6 +257,7 @@ def open_record() -> Document:
             "type": "I",
         },
         "release": None,
+        "declaration": None,
         "bases": [{"standard": "SAE J3027", "packs": ["sae-j3027@1"], "stated_by": "w3"}],
         "positions": [POSITION, second],
         "steps": _steps("p1", "g1", "2026-03-09") + _steps("p2", "g2", "2026-03-10"),

@@ -81,7 +81,8 @@ def test_every_word_of_the_catalogue_is_said_and_every_said_code_is_in_it() -> N
         "dossier-front-more-positions", "dossier-front-more-positions-one", "dossier-no", "dossier-photo-no-offset",
         "dossier-photo-no-time", "dossier-photo-notes", "dossier-photos-none", "dossier-redo-of", "dossier-review-past",
         "dossier-route", "dossier-state-conceded", "dossier-state-open-one", "dossier-subject-document",
-        "dossier-subject-step", "dossier-subject-value",
+        "dossier-subject-step", "dossier-subject-value", "dossier-front-more-loose", "dossier-loose-overdue",
+        "dossier-not-stated", "dossier-state-complete-but", "dossier-state-complete-but-one",
     }  # fmt: skip
     assert unsaid <= rare
 
@@ -246,3 +247,104 @@ def test_at_most_two_contradictions_push_findings_off_the_front_sheet() -> None:
 )
 def test_times_lose_their_t_and_serials_do_not(given: str, printed: str) -> None:
     assert spaced(given) == printed
+
+
+TO_COME = {"state": "to come", "from": "agency", "by": "2020-01-01"}
+
+
+def with_holes(*, without: tuple[str, ...] = (), redacted: bool = False, **vehicle: Any) -> Data:
+    """The front sheet's section, and all others, of a vehicle where everything demanded is met and fields are open."""
+    record = records.finished_record()
+    record["vehicle"] |= vehicle
+    record["positions"] = [{**records.POSITION, "system": {"model": "Heron 2", "serial": TO_COME}}]
+    record |= dict.fromkeys(without)
+    manifest = builders.manifest_for(record, judged.finished_findings(), [], builders.EUROPEAN_PACKS)
+    return build(builders.source_from(record, manifest, redacted=redacted), builders.say)
+
+
+def front_text(data: Data) -> str:
+    """What the front sheet's spans and labels print, in a row."""
+    front = data["sections"][0]
+    return re.sub(r"\s+", " ", " ".join(part["t"] for part in parts(front) if "t" in part))
+
+
+@pytest.mark.parametrize("redacted", [False, True])
+def test_states_of_identifying_fields_stand_on_the_front_sheet_in_words(redacted: bool) -> None:  # noqa: FBT001
+    data = with_holes(redacted=redacted, vin=TO_COME, module_serial=TO_COME)
+
+    identity = {entry["label"]: entry["value"][0]["t"] for entry in data["sections"][0]["hero"]["identity"]}
+    assert identity["VIN"] == "to come from agency, by 2020-01-01"
+    assert identity["Module serial"] == "to come from agency, by 2020-01-01"
+    assert "serial to come from agency, by 2020-01-01" in front_text(data)
+    assert "not stated" not in front_text(data)
+
+
+def test_complete_with_fields_that_nobody_knows_does_not_read_as_complete() -> None:
+    data = with_holes(vin=TO_COME, without=("release", "declaration"))
+
+    state = data["sections"][0]["hero"]["state"]
+    assert state["words"] == "Nothing demanded is open; 4 fields are not known yet"
+    assert state["chip"] != "met"
+    one = with_holes()["sections"][0]["hero"]["state"]
+    assert one["words"] == "Nothing demanded is open; 1 field is not known yet"
+    whole = build(builders.finished(), builders.say)["sections"][0]["hero"]["state"]
+    assert (whole["chip"], whole["words"]) == ("met", "Complete: nothing is open")
+
+
+def test_every_loose_end_is_listed_with_its_state() -> None:
+    data = with_holes(vin=TO_COME, without=("release", "declaration"))
+
+    listed = next(section for section in data["sections"] if section["id"] == "open")
+    rows = [[cell[0]["t"] for cell in row["cells"]] for part in parts(listed) for row in part.get("rows", [])]
+    overdue = "to come from agency, by 2020-01-01 (overdue)"
+    assert rows[-4:] == [
+        ["VIN", overdue],
+        ["position p1: serial of the fastening system", overdue],
+        ["release", "not yet"],
+        ["declaration", "none"],
+    ]
+    assert all(cell in front_text(data) for row in rows[-4:] for cell in row)
+
+
+def test_missing_release_and_declaration_are_said_and_given_ones_are_named() -> None:
+    def basis(data: Data) -> dict[str, str]:
+        found = next(part for part in parts(data["sections"][0]) if part.get("kind") == "facts")
+        return {entry["label"]: entry["value"][0]["t"] for entry in found["rows"]}
+
+    missing = basis(with_holes(without=("release", "declaration")))
+    assert (missing["Released"], missing["Declaration"]) == ("not yet", "none")
+    given = basis(build(builders.finished(), builders.say))
+    assert given["Declaration"] == "BW-2231-D1, 2026-03-05 10:00 by w3 Cleo Signs (signatory)"
+
+
+def test_more_loose_ends_than_fit_lead_to_the_section_that_has_them_all() -> None:
+    record = records.finished_record()
+    instruments = [{"id": f"j{n}", "kind": "caliper", "serial": {"state": "illegible"}} for n in range(9)]
+    record["instruments"] = [*record["instruments"], *instruments]
+    manifest = builders.manifest_for(record, judged.finished_findings(), [], builders.EUROPEAN_PACKS)
+    data = build(builders.source_from(record, manifest), builders.say)
+
+    more = [part for part in parts(data["sections"][0]) if part.get("to") == "section-open"]
+    assert [part["t"] for part in more] == ["3 more", "Open points"]
+    listed = next(section for section in data["sections"] if section["id"] == "open")
+    assert texts(listed).count("instrument j") == 9
+
+
+def test_vehicle_without_a_vin_says_so() -> None:
+    record = records.finished_record()
+    record["vehicle"] = {"build": "BW-2231"}
+    manifest = builders.manifest_for(record, judged.finished_findings(), [], builders.EUROPEAN_PACKS)
+    identity = build(builders.source_from(record, manifest), builders.say)["sections"][0]["hero"]["identity"]
+
+    assert {"label": "VIN", "value": [{"t": "not stated"}]} in identity
+
+
+def test_model_and_serial_of_full_length_are_printed_whole() -> None:
+    record = records.finished_record()
+    model, serial = "M" * 90, "S" * 90
+    stretchers = {"tested_with": [{"model": model, "serial": serial}]}
+    record["positions"] = [{**records.POSITION, "stretchers": stretchers}]
+    manifest = builders.manifest_for(record, judged.finished_findings(), [], builders.EUROPEAN_PACKS)
+    manifest["positions"][0]["stretchers_tested_with"] = [f"{model} {serial}"]
+
+    assert f"{model} {serial}" in front_text(build(builders.source_from(record, manifest), builders.say))

@@ -38,6 +38,10 @@ PEOPLE = [
     {"id": "w2", "functions": ["supervisor"]},
     {"id": "w3", "functions": ["signatory"]},
 ]
+PARTIES = [
+    {"function": name, "name": f"The {name}"}
+    for name in ("agency", "builder", "insurer", "fitting-company", "system-maker", "stretcher-maker")
+]
 TOOLS = [
     {
         "id": "i1",
@@ -68,6 +72,7 @@ def record(**parts: Any) -> JobRecord:
             "offsets": [{"from": "2026-01-01", "offset": "+01:00"}],
             "vehicle": {"build": "BW-1", "type": "B"},
             "bases": [{"standard": "EN 1789:2020", "packs": ["en@1"], "stated_by": "w3"}],
+            "parties": PARTIES,
             "people": PEOPLE,
             "positions": [POSITION],
             "instruments": TOOLS,

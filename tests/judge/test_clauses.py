@@ -13,6 +13,7 @@ from evidence.model.record import JobRecord
 from evidence.register.demand import Demands
 from tests.judge.builders import (
     ILLEGIBLE,
+    PARTIES,
     POSITION,
     asking,
     case,
@@ -40,7 +41,11 @@ def criterion(name: str, outcome: str, **changes: Any) -> dict[str, Any]:
     return asking("present", evidence_from=[NAMES[outcome]], **{**changes, "id": name})
 
 
-FILES = [entry("E1", "overview", "vehicle"), entry("E2", "screws", "vehicle", ILLEGIBLE)]
+FILES = [
+    entry("E1", "overview", "vehicle"),
+    entry("E2", "screws", "vehicle", ILLEGIBLE),
+    entry("E3", "concession", "vehicle"),
+]
 
 
 def judged(
@@ -57,7 +62,7 @@ def judged(
     return judge(
         case(
             the_record or record(exhibits=FILES),
-            items={"E1": photo("E1")},
+            items={"E1": photo("E1"), "E3": paper("E3")},
             demands=Demands(demands, rules),
             as_of=as_of,
         )
@@ -255,7 +260,8 @@ def test_a_concession_covers_what_is_open(outcome: str) -> None:
         ({"subject": "p2"}, "2026-03-20", False),
         ({"requirement": "en@1/1/b"}, "2026-03-20", False),
         ({"exhibit": "E9"}, "2026-03-20", False),
-        ({"exhibit": "E1"}, "2026-03-20", True),
+        ({"exhibit": "E3"}, "2026-03-20", True),
+        ({"exhibit": "E1"}, "2026-03-20", False),  # a photo of the work grants nothing
         ({"exhibit": "E2"}, "2026-03-20", False),
     ],
 )
@@ -267,18 +273,30 @@ def test_what_is_met_needs_no_concession() -> None:
     assert conceded(granted(), outcome="met") is None
 
 
+MAKERS = ["stretcher-maker", "system-maker"]
+
+
+@pytest.mark.parametrize("authority", [party["function"] for party in PARTIES])
 @pytest.mark.parametrize(
-    ("authority", "covered"),
+    ("group", "entitled"),
     [
-        ("agency", False),
-        ("builder", False),
-        ("insurer", False),
-        ("system-maker", True),
-        ("stretcher-maker", True),
+        (Group.STANDARD, ["agency"]),
+        (Group.PROFILE, MAKERS),
+        (Group.PRACTICE, ["agency", *MAKERS]),
     ],
 )
-def test_only_a_maker_concedes_a_makers_limit(authority: str, *, covered: bool) -> None:
-    assert (conceded(granted(authority=authority), group=Group.PROFILE) == "c1") == covered
+def test_who_may_concede_what(group: Group, entitled: list[str], authority: str) -> None:
+    the_record = record(exhibits=FILES, concessions=[granted(authority=authority)])
+    (finding,) = judged({"a": "not met"}, {"all": ["a"]}, group=group, the_record=the_record).findings
+
+    assert (finding.concession == "c1") == (authority in entitled)
+
+
+def test_an_authority_must_be_a_party_of_the_vehicle() -> None:
+    builder = [party for party in PARTIES if party["function"] != "agency"]
+
+    assert conceded(granted(), parties=builder) is None
+    assert conceded(granted(), parties=[]) is None
 
 
 @pytest.mark.parametrize(

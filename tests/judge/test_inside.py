@@ -9,7 +9,7 @@ import pytest
 from evidence.judge import Case
 from evidence.judge.inside import conversion
 from evidence.model.names import Outcome, RestsOn
-from tests.judge.builders import ask, asking, case, entry, paper, photo, record, table
+from tests.judge.builders import ask, asking, case, entry, paper, record, table
 
 Pairs = Sequence[tuple[str, str]]
 UPPER: Pairs = [("0", "10"), ("10", "20"), ("20", "20")]
@@ -130,9 +130,9 @@ def test_a_table_that_cannot_be_compared_is_undecided(
     assert (found.outcome, found.reason.code) == (Outcome.UNDECIDED, code)
 
 
-def test_a_picture_is_no_table() -> None:
-    the_record = record(exhibits=[entry("E1", "test-channel", file="photos/E1.jpg")])
-    found = ask(corridor(), case(the_record, items={"E1": photo("E1")}))
+def test_a_scanned_log_is_no_table() -> None:
+    the_record = record(exhibits=[entry("E1", "torque-log")])
+    found = ask(corridor(evidence_from=["torque-log"]), case(the_record, items={"E1": paper("E1")}))
 
     assert (found.outcome, found.reason.code) == (Outcome.UNDECIDED, "not-a-table")
 
@@ -178,3 +178,11 @@ def trapezoid() -> list[tuple[str, str]]:
         height = min(Fraction(225, 1200) * tenth, Fraction(45, 2), Fraction(225, 1200) * max(440 - tenth, 0))
         shape.append((f"0.{tenth:04d}", f"-{float(height):.6f}"))
     return shape
+
+
+def test_a_corridor_for_a_processed_channel_is_undecided() -> None:
+    within = channel([("0", "5"), ("10", "10"), ("20", "15")])
+    found = ask(corridor(processing="low-pass-60"), within)
+
+    assert ask(corridor(), within).outcome == Outcome.MET
+    assert (found.outcome, found.reason.code) == (Outcome.UNDECIDED, "processing-not-done")

@@ -45,7 +45,7 @@ def in_date(**changes: Any) -> dict[str, Any]:
 
 
 # A torque tool calibrated 2024-03-01 with a 12-month interval, used 2025-03-02, is out of date; the last day counts.
-# published: ISO 6789-1:2017 names 12 months or 5 000 cycles as the default interval, as trade pages repeat it
+# from memory of ISO 6789: 12 months or 5 000 cycles as the default interval
 @pytest.mark.parametrize(
     ("day", "outcome", "code"),
     [
@@ -286,3 +286,23 @@ def test_a_concession_on_the_day_judged(until: str | None, outcome: str, code: s
         ask({**criterion, "event": "work"}, case(record(concessions=[granted]))).reason.code
         == "event-not-recorded"
     )
+
+
+@pytest.mark.parametrize(
+    ("at", "outcome", "code"),
+    [("2026-03-20", "met", "valid-on-day"), ("2026-03-21", "not met", "not-yet-valid-on-day")],
+)
+def test_a_concession_is_valid_from_the_day_it_was_granted(at: str, outcome: str, code: str) -> None:
+    granted = {
+        "id": "c1",
+        "kind": "concession",
+        "requirement": "en@1/1/x",
+        "subject": "p1",
+        "authority": "agency",
+        "reference": "C-1",
+        "by": "w2",
+        "at": at,
+    }
+    found = ask(asking("valid_on", what="concession", event="as-of"), case(record(concessions=[granted])))
+
+    assert (found.outcome, found.reason.code) == (outcome, code)

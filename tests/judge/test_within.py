@@ -106,7 +106,7 @@ def test_the_uncertainty_recorded_with_the_value_goes_before_the_instruments() -
     [
         {"id": "i1", "kind": "caliper", "serial": "K-1"},
         {"id": "i1", "kind": "caliper", "serial": "K-1", "uncertainty": "0 mm"},
-        {"id": "i1", "kind": "force-gauge", "serial": "K-1", "uncertainty": "1 N"},
+        {"id": "i1", "kind": "go-no-go", "serial": "K-1", "uncertainty": "1"},
         {"id": "i9", "kind": "caliper", "serial": "K-9", "uncertainty": "0.2 mm"},
     ],
     ids=["none stated", "zero stated", "of another dimension", "instrument not listed"],
@@ -125,7 +125,7 @@ def test_a_value_outside_the_instruments_range_is_undecided() -> None:
 
 
 def test_a_range_of_another_dimension_says_nothing() -> None:
-    tool = {"id": "i1", "kind": "force-gauge", "serial": "K", "deviation": "1 %", "range_high": "10 N"}
+    tool = {"id": "i1", "kind": "go-no-go", "serial": "K", "deviation": "1 %", "range_high": "10"}
     found = ask(asking("within"), case(record(instruments=[tool], characteristics=[value()])))
 
     assert (found.outcome, found.reason.code) == (Outcome.MET, "within-limits")
@@ -291,3 +291,22 @@ def test_no_screws_and_no_documents() -> None:
     assert ask(by_position, case()).reason.code == "value-not-recorded"
     assert ask(torque(), case()).reason.code == "nothing-recorded"
     assert ask(report(), case()).reason.code == "missing-type-test-report"
+
+
+def test_an_uncertainty_typed_with_the_value_does_not_widen_the_instruments_range() -> None:
+    tool = {"id": "i1", "kind": "caliper", "serial": "K", "range_high": "100 mm"}
+    values = [value(uncertainty="0.1 mm")]
+    inside = case(record(instruments=[{**tool, "range_high": "150 mm"}], characteristics=values))
+    beyond = case(record(instruments=[tool], characteristics=values))
+
+    assert ask(asking("within"), inside).outcome == Outcome.MET
+    assert ask(asking("within"), beyond).reason.code == "outside-instrument-range"
+
+
+@pytest.mark.parametrize("decision", ["guarded", "simple"])
+def test_a_limit_on_processed_values_is_undecided(decision: str) -> None:
+    criterion = asking("within", processing="low-pass-60", decision=decision)
+    found = ask(criterion, case(record(characteristics=[value()])))
+
+    assert (found.outcome, found.reason.code) == (Outcome.UNDECIDED, "processing-not-done")
+    assert found.reason.parameters["processing"] == "low-pass-60"

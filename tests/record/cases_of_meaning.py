@@ -69,7 +69,51 @@ MEANING = (
     Case("step-unknown", JOB, "step: dry-fit", "step: §dry-fitting", "/steps/0/step"),
     Case("screw-group-unknown", JOB, "group: floor-plate", "group: §wall-plate", "/screws/0/group"),
     Case("note-unknown", JOB, "    note: n1\n", "    note: §n2\n", "/steps/1/note"),
-    Case("pack-unknown", JOB, "[en-1789-2020@1]", "[§en-1789-2020@9]", "/bases/0/packs/0"),
+    Case("pack-unknown", JOB, "[en-1789-2020@1]", "[§walls-and-roofs@9]", "/bases/0/packs/0"),
+    Case(
+        "pack-misspelt",
+        JOB,
+        "[en-1789-2020@1]",
+        "[§en-1798-2020@1]",
+        "/bases/0/packs/0",
+        {"meant": "en-1789-2020@1"},
+    ),
+    *(
+        Case("placeholder-value", JOB, old, f"{old.split(': ')[0]}: §{typed}", at, {"found": shown})
+        for old, typed, at, shown in (
+            ("build: BW-2231", "TBD", "/vehicle/build", "TBD"),
+            ('module_serial: "000417"', '"-"', "/vehicle/module_serial", "-"),
+            ("serial: TW-204", "n/a", "/instruments/0/serial", "n/a"),
+            ("serial: HC-0889", '"?"', "/positions/0/stretchers/tested_with/0/serial", "?"),
+            ("standard: EN 1789:2020", "to be stated", "/bases/0/standard", "to be stated"),
+            ("name: Brackwater Coachworks", "…", "/parties/0/name", "…"),
+            ("issuer: Millrace Test House", "N. A.", "/documents/0/issuer", "N. A."),
+        )
+    ),
+    Case(
+        "placeholder-value",
+        PEOPLE,
+        "name: Signatory Three",
+        "name: §Name of the fitter",
+        "/people/1/name",
+    ),
+    *(
+        Case("personal-value-in-record", JOB, old, f"{old.split(': ')[0]}: §{typed}", at, {"kind": kind})
+        for old, typed, at, kind in (
+            ("issuer: Millrace Test House", "fitter  one, Millrace", "/documents/0/issuer", "name"),
+            ("issuer: Millrace Test House", '"Three, Signatory"', "/documents/0/issuer", "name"),
+            ("name: Brackwater Coachworks", "Fitter One", "/parties/0/name", "name"),
+            ("fleet_number: TV-17", "TV-417", "/vehicle/fleet_number", "plate"),
+            ("issuer: Millrace Test House", "BAY 2 of Millrace", "/documents/0/issuer", "site"),
+        )
+    ),
+    Case(
+        "personal-value-in-record",
+        JOB,
+        "{name: test-date, value: 2024-05-28}",
+        "{name: witness, value: §Ing. Fitter One}",
+        "/documents/0/claims/1/value",
+    ),
     Case(
         "exhibits-not-last",
         JOB,

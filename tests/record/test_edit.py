@@ -26,6 +26,7 @@ LAYOUTS = [
     ("exhibits: [{id: E001}, ]\n", f"exhibits: [{{id: E001}}, {LINE}, ]\n"),
     ("{exhibits: []}", f"{{exhibits: [{LINE}]}}"),
     ("exhibits:", f"exhibits:\n  - {LINE}\n"),
+    ("\ufeffa: b\n", f"a: b\nexhibits:\n  - {LINE}\n"),
 ]
 
 

@@ -155,9 +155,10 @@ def test_deleted_field_is_missed_at_the_first_key_of_its_mapping(name: str, path
 
     place = written.keys[(*path[:-1], next(iter(mapping)))] if mapping else written.values[path[:-1]]
     assert [(problem.code, problem.where, problem.pointer) for problem in problems] == [
-        ("field-missing", f"{name}:{place}", _pointer(path))
+        ("format-missing" if path == ("format",) else "field-missing", f"{name}:{place}", _pointer(path))
     ]
-    assert problems[0].parameters == {"key": path[-1]}
+    known = {"expected": DATA[name]["format"]} if path == ("format",) else {"key": path[-1]}
+    assert problems[0].parameters == known
 
 
 @pytest.mark.parametrize(

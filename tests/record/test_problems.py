@@ -12,6 +12,7 @@ from evidence.phrases import hint, knows, say
 from evidence.phrases.record_en import RECORD
 from evidence.record.meaning import check_record
 from evidence.record.pack_meaning import check_pack
+from evidence.record.personal import Personal
 from evidence.record.profile_meaning import check_profile
 from evidence.record.reader import read_job, read_pack, read_people, read_profile
 from evidence.record.yamltext import MAX_BYTES, MAX_NODES, read_yaml
@@ -226,6 +227,31 @@ def test_newer_format_is_the_only_thing_said_about_a_newer_file() -> None:
     )
 
     assert [p.code for p in support.problems(lambda: read_job(text.encode()))] == ["format-newer"]
+
+
+def test_names_in_firms_and_sites_in_addresses_are_no_personal_values() -> None:
+    text = support.base(JOB).replace("name: Brackwater Coachworks", "name: Fitter One Coachworks, Bay 2")
+    text = text.replace("4 Slipway Lane", "Bay 2, Slipway Lane").replace("place: Brackwater", "place: Bay 2")
+
+    assert check_record(support.job(text), support.profile(), support.people(), support.shipped()) == ()
+
+
+def test_short_names_and_parts_of_words_are_no_personal_values() -> None:
+    people = support.people(
+        support.base(PEOPLE).replace("Fitter One", "B").replace("Signatory Three", "Orque")
+    )
+    assert check_record(support.job(), support.profile(), people, support.shipped()) == ()
+    assert Personal.of(people.people).names == ("orque",)
+
+
+def test_a_message_about_an_unknown_pack_names_every_pack_there_is() -> None:
+    job = support.job(support.base(JOB).replace("[en-1789-2020@1]", "[en-1798-2020@1]"))
+
+    problems = check_record(job, support.profile(), support.people(), {}, ("en-1789-2020@1", "cen-x@2"))
+
+    assert [(p.code, p.parameters["meant"], p.parameters["expected"]) for p in problems] == [
+        ("pack-misspelt", "en-1789-2020@1", "cen-x@2, en-1789-2020@1")
+    ]
 
 
 CODED = {

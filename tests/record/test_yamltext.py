@@ -3,6 +3,7 @@
 import contextlib
 import unicodedata
 
+import pytest
 from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
@@ -146,3 +147,47 @@ def test_place_of_something_absent_is_that_of_what_would_hold_it() -> None:
 
     assert source.where(("a", "zz", 3)) == "x:2:3"
     assert source.at(("a", "zz", 3)) is None
+
+
+def test_byte_order_mark_in_front_is_read_past_and_moves_no_place() -> None:
+    text = "a: 1\nb: MTH #5\n"
+    plain, marked = read_yaml(text.encode(), "x"), read_yaml(text.encode("utf-8-sig"), "x")
+
+    assert marked == plain
+    assert (marked.where(("a",)), marked.problems[0].where) == ("x:1:4", "x:2:8")
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "a: b # c\n",
+        "a: b #\tc\n",
+        "a: b #\n",
+        "a: b ##c\n",
+        "a: b\n#c\n",
+        "a: b\n  #c\n",
+        "a: b#c\n",
+        'a: "b" #c\n',
+        "a: [b] #c\n",
+        "#c\na: b\n",
+        "a: 'b #c'\n",
+        "a: |\n  b #c\n",
+    ],
+)
+def test_what_is_a_comment_or_part_of_the_value_for_everybody_is_no_problem(text: str) -> None:
+    assert read_yaml(text.encode(), "x").problems == ()
+
+
+def test_comment_that_swallows_a_bracket_is_told_before_what_it_breaks() -> None:
+    problems = support.problems(lambda: read_yaml(b"a: {b: MTH #24-118}\nc: d\n", "x"))
+
+    assert [(p.code, p.where) for p in problems] == [("comment-glued", "x:1:12"), ("yaml-malformed", "x:2:1")]
+
+
+def test_curly_quotes_may_stand_inside_straight_ones() -> None:
+    source = read_yaml('a: "\u201cB\u201d"\nb: the \u201cB\u201d latch\n'.encode(), "x")
+
+    assert (source.problems, source.data) == (
+        (),
+        {"a": "\u201cB\u201d", "b": "the \u201cB\u201d latch"},
+    )

@@ -54,3 +54,19 @@ def test_sound_confirmation_has_no_problem() -> None:
     packs = {"sample@1": support.pack(support.base("pack.yaml")).pack}
 
     assert check_confirmations(support.pack(support.base("confirmation.yaml")), packs) == ()
+
+
+def test_confirmation_of_a_pack_that_is_missing_is_not_told_beside_the_missing_pack() -> None:
+    entry = support.pack(support.base("confirmation.yaml"), "packs/own.yaml")
+
+    assert [p.code for p in check_confirmations(entry, {})] == ["confirmation-unknown"]
+    assert check_confirmations(entry, {}, complete=False) == ()
+
+
+def test_unknown_criterion_of_a_pack_that_is_there_is_told_also_while_another_is_missing() -> None:
+    text = support.base("confirmation.yaml").replace("test-deceleration", "test-speed")
+    packs = {"sample@1": support.pack(support.base("pack.yaml")).pack}
+
+    problems = check_confirmations(support.pack(text, "packs/own.yaml"), packs, complete=False)
+
+    assert [p.code for p in problems] == ["confirmation-unknown"]

@@ -31,7 +31,7 @@ def expired_on_work(case: Case) -> Iterator[Contradiction]:
                 ContradictionRule.CALIBRATION_EXPIRED_ON_WORK,
                 instrument.id,
                 (
-                    Place(where=f"{instrument.id}.calibrated", value=last.isoformat()),
+                    Place(where=f"{instrument.id}.valid-until", value=last.isoformat()),
                     Place(where=f"{entry}.at", value=used.isoformat()),
                 ),
                 instrument=instrument.id,

@@ -4,11 +4,11 @@ from collections.abc import Iterator
 
 from evidence.judge._identity import contradiction
 from evidence.judge._scope import VEHICLE
-from evidence.judge._times import Span, before, span, whole_day, works
+from evidence.judge._times import Span, before, span, timed_works, whole_day, works
 from evidence.judge.case import Case
 from evidence.model.finding import Contradiction, Place
 from evidence.model.names import ClaimName, ContradictionRule, Outcome, Role, Severity
-from evidence.model.times import Interval, parse_date
+from evidence.model.times import parse_date
 
 _TEST_PAPERS = frozenset(
     {Role.TYPE_TEST_REPORT, Role.FLOOR_TEST_REPORT, Role.PULL_LOG, Role.CYCLE_LOG, Role.TORQUE_LOG}
@@ -23,7 +23,7 @@ def before_last_test(case: Case) -> Iterator[Contradiction]:
     declared = span(declaration.at, case.record)
     later = [
         (when.end, entry, text)
-        for entry, text, when in [*_recorded(case), *_claimed(case)]
+        for entry, text, when in [*timed_works(case.record), *_claimed(case)]
         if before(declared, when) == Outcome.MET
     ]
     if later:
@@ -36,12 +36,6 @@ def before_last_test(case: Case) -> Iterator[Contradiction]:
             entry=entry,
             tested=text,
         )
-
-
-def _recorded(case: Case) -> Iterator[tuple[str, str, Span]]:
-    for work in works(case.record):
-        if isinstance(work.at, Interval):
-            yield f"{work.id}.at", work.at.text, span(work.at, case.record)
 
 
 def _claimed(case: Case) -> Iterator[tuple[str, str, Span]]:

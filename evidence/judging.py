@@ -1,0 +1,75 @@
+"""From what was read to what is judged: the one place where a case is built, for a job folder and for a bundle alike."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+
+from evidence.judge import judge
+from evidence.judge.case import Case
+from evidence.judge.known import known_by
+from evidence.manifest import FiledExhibit, Judged
+from evidence.model.intake import Intake
+from evidence.model.pack import Pack
+from evidence.model.profile import Profile
+from evidence.model.record import JobRecord
+from evidence.register.demand import Demands
+from evidence.register.resolve import resolve
+
+
+@dataclass(frozen=True)
+class Inputs:
+    """Everything that judging one vehicle rests on, as read.
+
+    Attributes:
+        packs: packs of the bases in the order of the record, by reference.
+        digests: SHA-256 of each pack's and the profile's stored bytes, by reference.
+        filed: exhibit id to its item and where the bundle holds it.
+        tables: exhibit id of a table to one tuple of decimal strings per column.
+        changed: exhibits whose bytes are not those of the intake log.
+    """
+
+    record: JobRecord
+    profile: Profile
+    packs: Mapping[str, Pack]
+    digests: Mapping[str, str]
+    filed: Mapping[str, FiledExhibit]
+    tables: Mapping[str, tuple[tuple[str, ...], ...]]
+    intake: Intake
+    changed: frozenset[str]
+
+
+def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, Demands]:
+    """Ask what the bases and the profile demand, and judge the evidence by it.
+
+    Args:
+        inputs: what was read.
+        as_of: day on which validities without an event of their own are judged.
+        known_on: look only at what had been done and filed by the end of this day; None looks at all.
+
+    Raises:
+        InputError: pack-unknown or route-unknown.
+    """
+    demands = resolve(inputs.record, inputs.profile, inputs.packs)
+    case = Case(
+        record=known_by(inputs.record, known_on),
+        profile=inputs.profile,
+        demands=demands,
+        items={exhibit: filed.item for exhibit, filed in inputs.filed.items()},
+        tables=inputs.tables,
+        intake=inputs.intake,
+        regions=frozenset(pack.region for pack in inputs.packs.values()),
+        as_of=as_of,
+        known_on=known_on,
+        changed=inputs.changed,
+    )
+    result = Judged(
+        record=inputs.record,
+        profile=inputs.profile,
+        packs=tuple(inputs.packs.values()),
+        digests=inputs.digests,
+        judgement=judge(case),
+        filed=inputs.filed,
+        as_of=as_of,
+        known_on=known_on,
+    )
+    return result, demands
