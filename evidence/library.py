@@ -30,8 +30,10 @@ class LoadedPack:
 @lru_cache
 def shipped(reference: str) -> LoadedPack | None:
     """A pack that ships with the program, or None."""
+    if reference not in shipped_references():  # a reference is no path: none leads out of the folder
+        return None
     path = SHIPPED / f"{reference}.yaml"
-    return _load(path, path.name) if path.is_file() else None
+    return _load(path, path.name)
 
 
 def shipped_references() -> tuple[str, ...]:

@@ -94,6 +94,10 @@ def test_every_shipped_pack_is_found_by_its_reference() -> None:
     assert references == tuple(pack.reference for pack in loaded if pack)
 
 
+def test_a_reference_that_is_a_path_ships_nowhere() -> None:
+    assert library.shipped("../packs/en-1789-2020@1") is None
+
+
 def test_a_job_folder_that_is_there_already(job: Path) -> None:
     order = filing.StartOrder(PROFILE, ("common-practice@1",), AT)
 

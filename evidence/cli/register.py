@@ -68,7 +68,8 @@ def show_editions(designation: str, day: date, country: str | None) -> None:
     Raises:
         UsageError: edition-not-held.
     """
-    answer = in_force(library.editions(), designation, day, country, _clock.today())
+    where = country.lower() if country else None
+    answer = in_force(library.editions(), designation, day, where, _clock.today())
     days = {"on": day.isoformat(), "known_as_of": answer.known_as_of.isoformat()}
     head = {**days, "designation": designation, "review_by": answer.review_by.isoformat()}
     click.echo(say("edition-head", head))

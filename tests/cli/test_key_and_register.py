@@ -82,7 +82,7 @@ def test_an_unknown_pack_is_a_usage_error(run: Run) -> None:
 def test_editions_are_shown_with_their_state_on_a_day(run: Run) -> None:
     """Source: published: catalogue of the Belgian standards body, which shows EN 1789:2020 withdrawn on 2023-12-14."""
     before = run("register", "show", "EN 1789", "--on", "2023-12-13", "--country", "be").stdout
-    after = run("register", "show", "EN 1789", "--on", "2023-12-14", "--country", "be").stdout
+    after = run("register", "show", "EN 1789", "--on", "2023-12-14", "--country", "BE").stdout
 
     assert "EN 1789:2020  in force" in before
     assert "EN 1789:2020  withdrawn" in after

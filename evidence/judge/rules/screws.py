@@ -45,7 +45,7 @@ def _plain(text: str) -> str:
 def _threads_agree(one: str, other: str) -> bool:
     """Whether two designations can mean one thread; where only one names a pitch or fit, they can."""
     short, long = sorted((_plain(one), _plain(other)), key=len)
-    return long == short or (long.startswith(short) and long[len(short)] in "x-")
+    return long == short or long.startswith((short + "x", short + "-"))
 
 
 def _differs(fact: Fact, group: Screws, recorded: str, manual: str, case: Case) -> Contradiction:
