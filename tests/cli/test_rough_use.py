@@ -669,7 +669,8 @@ def test_files_and_record_that_do_not_agree_are_told(run: Run, job: Path, tmp_pa
     shutil.copy(PHOTO, job / "photos" / "IMG_1.jpg")
     (job / "photos" / "Thumbs.db").write_bytes(b"")
     (job / "photos" / ".hidden").write_bytes(b"")
-    (job / "documents" / "E009.redacted.pdf").write_bytes(REPORT.read_bytes())
+    other = job / "documents" / "E010.pdf"  # a copy with the original's own bytes would be refused
+    (job / "documents" / "E009.redacted.pdf").write_bytes(other.read_bytes())
     (job / "tests" / ".E014.csv.abcdefgh").write_bytes(b"left by a killed run")
 
     told = run("check", job).stdout.split("To know")[1]
