@@ -6,22 +6,20 @@ from pathlib import Path
 from typing import Any
 
 from evidence import files, jobs, jsondoc
-from evidence.errors import InputError, Problem, SillmarkError
+from evidence.errors import InputError, MissingToolError, Problem, SillmarkError
 from evidence.exhibits import Reader
 from evidence.exhibits._base import Reading
 from evidence.exhibits.personal import personal_headings, without_personal
-from evidence.exhibits.reading import read, unreadable
+from evidence.exhibits.reading import code_reader, read, unreadable
 from evidence.model.exhibit import Item
 from evidence.model.intake import Intake, IntakeEntry, IntakeEvent
-from evidence.model.names import ClaimName, Role
+from evidence.model.names import KEY_PHOTO_ROLES, ClaimName, Role
 from evidence.model.record import ExhibitEntry
 from evidence.model.stub import STUB_FORMAT
 
 MAX_EXHIBIT = 64 * 1024 * 1024  # bytes; the readers have tighter caps of their own
 HANDS = frozenset({ClaimName.WITNESS, ClaimName.SIGNATURE})  # who witnessed or signed is personal
-KEY_ROLES = frozenset(
-    {Role.WHICH_VEHICLE, Role.HOOK_POSITION, Role.LOCK_WINDOW_OPEN, Role.LOCK_WINDOW_LOCKED}
-)
+KEY_ROLES = KEY_PHOTO_ROLES | {Role.WHICH_VEHICLE}  # printed larger
 
 
 @dataclass(frozen=True)
@@ -31,6 +29,7 @@ class Examined:
     Attributes:
         items: exhibit id to what was read; files that are missing have none.
         tables: exhibit id of a table to one tuple of decimal strings per column.
+        texts: exhibit id of a document to the text of each page; never stored.
         sources: exhibit id to the file in the job folder.
         twins: exhibit id to name below ``derived/`` and bytes of its redacted twin or stub.
         changed: exhibits whose bytes are not those of the intake log.
@@ -39,6 +38,7 @@ class Examined:
 
     items: Mapping[str, Item]
     tables: Mapping[str, tuple[tuple[str, ...], ...]]
+    texts: Mapping[str, tuple[str, ...]]
     sources: Mapping[str, Path]
     twins: Mapping[str, tuple[str, bytes]]
     changed: frozenset[str]
@@ -66,9 +66,8 @@ def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
         if not files.is_there(path):
             continue
         data = files.read_inside(job.folder, str(entry.file), MAX_EXHIBIT, where=str(path))
-        reading = read_or_say_why(
-            data, str(entry.file), entry.id, reader, photo=_photo_reader(entry) if twins else "photo"
-        )
+        photo = _photo_reader(entry) if twins else "photo"
+        reading = read_or_say_why(data, str(entry.file), (entry.id, entry.role), reader, photo=photo)
         problems += personal_headings(reading.item, job.people, str(path))
         readings[entry.id] = reading = replace(reading, item=without_personal(reading.item, job.people))
         sources[entry.id] = path
@@ -79,17 +78,27 @@ def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
     items = {exhibit: reading.item for exhibit, reading in readings.items()}
     tables = {exhibit: reading.values for exhibit, reading in readings.items() if reading.values}
     changed = changed_since_filed(items, job.intake)
-    return Examined(items, tables, sources, made, changed, _unlogged(items, job.intake, at))
+    texts = {exhibit: reading.page_texts for exhibit, reading in readings.items() if reading.page_texts}
+    return Examined(items, tables, texts, sources, made, changed, _unlogged(items, job.intake, at))
 
 
 def read_or_say_why(
-    data: bytes, where: str, exhibit: str, reader: Reader, *, photo: str = "photo"
+    data: bytes, where: str, exhibit: tuple[str, Role], reader: Reader, *, photo: str = "photo"
 ) -> Reading:
-    """One evidence file; what no reader accepts becomes an item that says why nothing rests on it."""
+    """One evidence file; what no reader accepts becomes an item that says why nothing rests on it.
+
+    Args:
+        data: the whole file.
+        where: name for messages.
+        exhibit: its id, and its role, which says whether codes are looked for.
+        reader: runs readers of hostile formats.
+        photo: which reader takes photos.
+    """
+    identity, role = exhibit
     try:
-        return read(data, where, exhibit, reader=reader, photo=photo)
-    except InputError as error:
-        return Reading(unreadable(data, error, exhibit))
+        return read(data, where, identity, reader=reader, photo=photo, codes=code_reader(role))
+    except (InputError, MissingToolError) as error:
+        return Reading(unreadable(data, error, identity))
 
 
 def changed_since_filed(items: Mapping[str, Item], intake: Intake) -> frozenset[str]:
@@ -156,7 +165,7 @@ def remember(job: jobs.Job, examined: Examined) -> None:
         return
     try:
         with jobs.locked(job.folder):
-            known = {line.id for line in jobs.read_intake(job.folder).entries}
+            known = jobs.read_intake(job.folder).digests()
             jobs.log(job.folder, [line for line in examined.new if line.id not in known])
     except (OSError, SillmarkError):
         return

@@ -1,52 +1,36 @@
-"""Start a job folder and file evidence in it, so that a crash half way loses nothing that was there."""
+"""File evidence in a job folder, so that a crash half way loses nothing that was there."""
 
-import json
-from collections.abc import Iterable
-from dataclasses import dataclass
+import re
+from collections.abc import Callable, Iterable, Sequence
+from dataclasses import dataclass, replace
 from itertools import count
 from pathlib import Path
 
-import jinja2
-
-from evidence import files, jobs, jsondoc, library
-from evidence.errors import InputError, Problem, SillmarkError, UsageError, printable
+from evidence import files, jobs, jsondoc
+from evidence.errors import InputError, SillmarkError, UsageError
 from evidence.exhibits import Reader
-from evidence.exhibits.reading import read
+from evidence.exhibits.reading import code_reader, read
+from evidence.mentions import Mention, of_record
 from evidence.model.exhibit import Item
-from evidence.model.intake import IntakeEvent
+from evidence.model.intake import IntakeEntry, IntakeEvent
 from evidence.model.names import ROLE_KINDS, Role, SubjectKind
-from evidence.model.profile import Profile
 from evidence.model.record import ExhibitEntry, JobRecord
 from evidence.record import edit
-from evidence.record.reader import read_profile
 
 MAX_EXHIBIT = 64 * 1024 * 1024  # bytes; the readers have tighter caps of their own
-EXTENSION = {"image/jpeg": "jpg", "image/png": "png", "application/pdf": "pdf", "text/csv": "csv"}
-START_TEMPLATE = ("pages", "job.yaml.j2")
-PEOPLE_TEMPLATE = ("pages", "people.yaml.j2")
-NO_STANDARD = "common practice, no standard"
-PRIVATE = 0o600  # people.yaml holds names
-_ARGUMENTS = {"/vehicle/vin": "--vin", "/vehicle/build": "--build", "/id": "JOB", "/bases": "--pack"}
-"""Places of the new record to the arguments that they come from."""
+EXTENSION = {
+    "image/jpeg": "jpg",
+    "image/png": "png",
+    "image/heic": "heic",
+    "application/pdf": "pdf",
+    "text/csv": "csv",
+    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet": "xlsx",
+    "application/vnd.oasis.opendocument.spreadsheet": "ods",
+}
+UNFILED = "E000"  # id of an item until its file has a place
+_OWN_NAME = re.compile(r"[a-z]+/E[0-9]{3,9}(-[0-9]{1,3})?\.[a-z]{3,4}", re.ASCII)
+_OF_A_PLACE = frozenset({SubjectKind.VEHICLE, SubjectKind.POSITION, SubjectKind.SCREWS})
 _OF_SCREWS = frozenset({Role.SCREWS, Role.WITNESS_MARKS})
-
-
-@dataclass(frozen=True)
-class StartOrder:
-    """What ``start`` was asked for.
-
-    Attributes:
-        profile: file of the fitting profile, copied into the folder.
-        packs: packs of the basis.
-        at: local time with offset, ``2026-03-04T08:00+01:00``.
-        vin, build: what the vehicle is known by; one of them is needed.
-    """
-
-    profile: Path
-    packs: tuple[str, ...]
-    at: str
-    vin: str | None = None
-    build: str | None = None
 
 
 @dataclass(frozen=True)
@@ -55,40 +39,177 @@ class Added:
 
     Attributes:
         same_as: exhibits that hold the same bytes already.
+        mentions: where its text mentions what the record says that it states.
     """
 
     source: Path
     entry: ExhibitEntry
     item: Item
     same_as: tuple[str, ...] = ()
+    mentions: tuple[Mention, ...] = ()
 
 
-def start(folder: Path, order: StartOrder) -> JobRecord:
-    """Make a job folder with every expected exhibit open.
+@dataclass(frozen=True)
+class Wanted:
+    """One file that was read and is to be filed.
 
-    Returns:
-        The record as it now reads.
-
-    Raises:
-        UsageError: job-exists, pack-not-shipped, vehicle-not-named or argument-empty.
-        InputError: the profile cannot be read, or VIN or build number has the wrong form; places are arguments.
+    Attributes:
+        source: where it lies.
+        item: what its reader said; its id stands for nothing yet.
+        role: what it shows.
+        subject: what it belongs to; None takes the first open slot of the role, else the only sensible one.
+        load: its bytes, read when they are copied.
+        name: what it was called when it first came in, where that is not the name of ``source``.
     """
-    if files.is_there(folder):
-        raise UsageError.one("job-exists", str(folder))
-    _check_arguments(order)
-    data = files.read_capped(order.profile, jobs.MAX_TEXT)
-    profile = read_profile(data, str(order.profile)).profile
-    try:
-        with files.publishing(folder) as new:
-            files.write_new(new / jobs.JOB, _job_text(folder.name, profile, order).encode("utf-8"))
-            files.write_new(new / jobs.PEOPLE, _rendered(PEOPLE_TEMPLATE, {}).encode("utf-8"), mode=PRIVATE)
-            files.write_new(new / jobs.PROFILE, data)
-            for name in (*sorted(set(jobs.FOLDERS.values())), jobs.PACKS):
-                files.make_folder(new / name)
-            jobs.seed(new)
-            return _loaded(new, folder, order)
-    except FileExistsError as error:
-        raise UsageError.one("job-exists", str(folder)) from error
+
+    source: Path
+    item: Item
+    role: Role
+    subject: str | None
+    load: Callable[[], bytes]
+    name: str | None = None
+
+
+@dataclass(frozen=True)
+class Planned:
+    """What was wanted, with the place it gets in the record and its line in the log."""
+
+    wanted: Wanted
+    entry: ExhibitEntry
+    line: IntakeEntry
+    same_as: tuple[str, ...]
+
+    @property
+    def added(self) -> Added:
+        """The same, told as filed."""
+        item = self.wanted.item.model_copy(update={"id": self.entry.id})
+        return Added(self.wanted.source, self.entry, item, self.same_as)
+
+
+class Plan:
+    """Places for files in a job whose lock is held; ``store`` writes them all at once.
+
+    Attributes:
+        job: as read under the lock.
+        planned: what has got its place, in that order.
+    """
+
+    def __init__(self, folder: Path) -> None:
+        """Read the job.
+
+        Raises:
+            InputError: the job cannot be read, or its files are closed to writing.
+        """
+        self.job = jobs.load(folder)
+        for name in (jobs.JOB, jobs.PEOPLE, jobs.INTAKE):
+            files.require_writable(folder / name)
+        self.planned: list[Planned] = []
+        self._logged = self.job.intake.digests()
+        self._remains = _remains(self.job)
+        self._used = {line.id for line in self.job.intake.entries} | set(self.job.record.identified())
+        self._used |= {_stem(name) for name in jobs.filed_names(folder)}
+
+    def refuse_twice(self, source: Path, sha256: str, role: Role, subject: str | None) -> None:
+        """One file can show two things, but not one thing twice.
+
+        Raises:
+            UsageError: already-filed.
+        """
+        for twin in self._twins(sha256):
+            if twin.role == role and subject in (None, twin.subject):
+                raise UsageError.one("already-filed", str(source), found=twin.id, role=role.value)
+
+    def file_one(self, wanted: Wanted, at: str, *, line: IntakeEntry | None = None) -> Planned:
+        """Give one file its place.
+
+        Args:
+            wanted: the file.
+            at: local time with offset.
+            line: for the log, where it is not the usual one; its id is put in here.
+
+        Raises:
+            UsageError: subject-needed, subject-unknown, subject-not-recorded, or already-filed.
+            InputError: exhibit-not-filed, role-of-another-kind.
+        """
+        item, role = wanted.item, wanted.role
+        require_kind(item, wanted.source, role)
+        self.refuse_twice(wanted.source, item.sha256, role, wanted.subject)
+        slot = _open_slot(self._open(), role, wanted.subject)
+        subject = slot.subject if slot else subject_of(self.job, role, wanted.subject)
+        exhibit = slot.id if slot else self.free_id(item.sha256)
+        target = _target(self.job, item, exhibit)
+        entry = ExhibitEntry(id=exhibit, role=role, subject=subject, file=target)
+        line = line or jobs.entry(IntakeEvent.ADD, exhibit, item.sha256, at)
+        same_as = tuple(twin.id for twin in self._twins(item.sha256))
+        made = Planned(wanted, entry, line.model_copy(update={"id": exhibit}), same_as)
+        self.planned.append(made)
+        self._used.add(exhibit)
+        return made
+
+    def store(self) -> list[tuple[Planned, SillmarkError]]:
+        """Copy the files, then write the log, then the record: a crash leaves files that no record names, no more.
+
+        Returns:
+            What could not be copied, and why; all else is filed.
+
+        Raises:
+            InputError: the record is laid out so that nothing can be put in, or cannot be written.
+        """
+        if not self.planned:
+            return []
+        texts = _texts(self.job, self.planned)  # what can be refused is refused before anything is written
+        refused: list[tuple[Planned, SillmarkError]] = []
+        for each in self.planned:
+            try:
+                _copy(self.job.folder / str(each.entry.file), each.wanted.load)
+            except SillmarkError as error:
+                refused.append((each, error))
+        if refused:
+            gone = {each.entry.id for each, _ in refused}
+            self.planned = [each for each in self.planned if each.entry.id not in gone]
+            texts = _texts(self.job, self.planned)
+        if self.planned:
+            _write(self.job, [each.line for each in self.planned], texts)
+        return refused
+
+    def subject_near(self, role: Role, place: str) -> str | None:
+        """What evidence of a role belongs to that is of a position, or of the vehicle; None where that does not say.
+
+        Args:
+            role: what it shows.
+            place: ``vehicle`` or the id of a position.
+        """
+        record = self.job.record
+        kinds = _kinds(self.job, role)
+        if kinds == {SubjectKind.VEHICLE}:
+            return "vehicle"
+        if kinds == {SubjectKind.SCREWS}:
+            groups = [each.id for each in record.screws if place in ("vehicle", each.subject)]
+            return groups[0] if len(groups) == 1 else place
+        if kinds == {SubjectKind.POSITION} and place == "vehicle" and len(record.positions) == 1:
+            return record.positions[0].id
+        return None if kinds and kinds.isdisjoint(_OF_A_PLACE) else place
+
+    def _open(self) -> list[ExhibitEntry]:
+        taken = {each.entry.id for each in self.planned}
+        return [
+            entry
+            for entry in self.job.record.exhibits
+            if not isinstance(entry.file, str) and entry.id not in taken
+        ]
+
+    def _twins(self, sha256: str) -> list[ExhibitEntry]:
+        """Exhibits that were filed with the same bytes, or are about to be."""
+        filed = [entry for entry in self.job.filed() if self._logged.get(entry.id) == sha256]
+        return filed + [each.entry for each in self.planned if each.wanted.item.sha256 == sha256]
+
+    def free_id(self, sha256: str = "") -> str:
+        """The id under which a killed run left these very bytes, else one that no record, log or file has."""
+        left = self._remains.pop(sha256, None)
+        if left is not None:
+            return left
+        first = edit.next_id(self.job.record, "E")
+        return next(each for number in count(int(first[1:])) if (each := f"E{number:03d}") not in self._used)
 
 
 def add(folder: Path, source: Path, role: Role, subject: str | None, at: str, reader: Reader) -> Added:
@@ -107,146 +228,31 @@ def add(folder: Path, source: Path, role: Role, subject: str | None, at: str, re
         InputError: the job or the file cannot be read, or written; role-of-another-kind.
     """
     with jobs.locked(folder):
-        job = jobs.load(folder)
-        for name in (jobs.JOB, jobs.PEOPLE, jobs.INTAKE):
-            files.require_writable(folder / name)
+        plan = Plan(folder)
         data = files.read_capped(source, MAX_EXHIBIT)
-        twins = _twins(job, jsondoc.digest(data))
-        _refuse_twice(twins, source, role, subject)
-        slot = _open_slot(job.record, role, subject)
-        exhibit = slot.id if slot else _free_id(job)
-        item = _item(data, source, exhibit, role, reader)
-        entry = ExhibitEntry(
-            id=exhibit,
-            role=role,
-            subject=slot.subject if slot else _subject(job, role, subject),
-            file=_target(job, item),
-        )
-        _store(job, entry, item, data, at, source.name)
-    return Added(source, entry, item, tuple(twin.id for twin in twins))
+        plan.refuse_twice(source, jsondoc.digest(data), role, subject)
+        reading = read(data, str(source), UNFILED, reader=reader, codes=code_reader(role))
+        planned = plan.file_one(Wanted(source, reading.item, role, subject, lambda: data), at)
+        for _, error in plan.store():
+            raise error
+    found = of_record(plan.job.record, {planned.entry.id: reading.page_texts})
+    return replace(planned.added, mentions=found)
 
 
-def _check_arguments(order: StartOrder) -> None:
-    for option, value in (("--build", order.build), ("--vin", order.vin)):
-        if value is not None and not value.strip():
-            raise UsageError.one("argument-empty", option)
-    if order.build is None and order.vin is None:
-        raise UsageError.one("vehicle-not-named", "--build")
-    known = library.shipped_references()
-    unknown = [reference for reference in order.packs if reference not in known]
-    if unknown:
-        raise UsageError(
-            Problem("pack-not-shipped", "--pack", "", {"found": each, "expected": ", ".join(known)})
-            for each in dict.fromkeys(unknown)
-        )
+def _open_slot(slots: Iterable[ExhibitEntry], role: Role, subject: str | None) -> ExhibitEntry | None:
+    fitting = (slot for slot in slots if slot.role == role and subject in (None, slot.subject))
+    return next(fitting, None)
 
 
-def _loaded(new: Path, folder: Path, order: StartOrder) -> JobRecord:
-    try:
-        return jobs.load(new).record
-    except SillmarkError as error:
-        raise type(error)(_at_argument(problem, new, folder, order) for problem in error.problems) from error
+def subject_of(job: jobs.Job, role: Role, subject: str | None) -> str:
+    """What evidence of a role belongs to: what was said, else the only sensible thing.
 
-
-def _at_argument(problem: Problem, new: Path, folder: Path, order: StartOrder) -> Problem:
-    """A problem of the folder that is being made, at the argument where a person can mend it."""
-    relative = problem.where.removeprefix(printable(str(new)) + "/")
-    name, _, place = relative.partition(":")
-    if name == jobs.PROFILE:
-        where, pointer = f"{order.profile}:{place}", problem.pointer
-    elif name == jobs.JOB:
-        argument = next((each for each in _ARGUMENTS if problem.pointer.startswith(each)), "")
-        # what comes from no other argument was taken from the profile
-        where, pointer = _ARGUMENTS.get(argument, str(order.profile)), "" if argument else problem.pointer
-    else:
-        where, pointer = str(folder / relative), problem.pointer
-    return Problem(problem.code, where, pointer, problem.parameters)
-
-
-def _rendered(template: tuple[str, ...], values: dict[str, object]) -> str:
-    environment = jinja2.Environment(
-        undefined=jinja2.StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
-        keep_trailing_newline=True,
-        autoescape=False,  # noqa: S701 - YAML, not HTML
-    )
-    environment.filters["quoted"] = _quoted
-    source = files.packaged("templates", *template).read_text(encoding="utf-8")
-    return environment.from_string(source).render(values)
-
-
-def _quoted(text: str) -> str:
-    """Text as JSON, which YAML reads as the same text whatever is in it."""
-    return json.dumps(printable(text), ensure_ascii=False)
-
-
-def _job_text(job_id: str, profile: Profile, order: StartOrder) -> str:
-    return _rendered(
-        START_TEMPLATE,
-        {
-            "id": job_id,
-            "profile": profile,
-            "slots": _slots(profile),
-            "day": order.at[:10],
-            "offset": order.at[16:],
-            "vin": order.vin,
-            "build": order.build,
-            "bases": _bases(order.packs),
-        },
-    )
-
-
-def _bases(references: tuple[str, ...]) -> list[tuple[str, list[str]]]:
-    """Each standard with its packs; packs of no standard stand with the first."""
-    bases: dict[str, list[str]] = {}
-    general: list[str] = []
-    for reference in dict.fromkeys(references):
-        pack = library.shipped(reference)
-        standard = pack.text.pack.standard if pack else None
-        (bases.setdefault(standard.designation, []) if standard else general).append(reference)
-    if general:
-        bases.setdefault(next(iter(bases), NO_STANDARD), []).extend(general)
-    return list(bases.items())
-
-
-def _slots(profile: Profile) -> list[dict[str, str]]:
-    subjects = {SubjectKind.VEHICLE: "vehicle", SubjectKind.POSITION: "p1"}
-    wanted = [expected for expected in profile.expected if expected.per in subjects]
-    return [
-        {"id": f"E{number:03d}", "role": expected.role.value, "subject": subjects[expected.per]}
-        for number, expected in enumerate(wanted, start=1)
-    ]
-
-
-def _twins(job: jobs.Job, digest: str) -> list[ExhibitEntry]:
-    """Exhibits that were filed with the same bytes."""
-    logged = job.intake.digests()
-    return [entry for entry in job.filed() if logged.get(entry.id) == digest]
-
-
-def _refuse_twice(twins: Iterable[ExhibitEntry], source: Path, role: Role, subject: str | None) -> None:
-    """One file can show two things, but not one thing twice."""
-    for twin in twins:
-        if twin.role == role and subject in (None, twin.subject):
-            raise UsageError.one("already-filed", str(source), found=twin.id, role=role.value)
-
-
-def _open_slot(record: JobRecord, role: Role, subject: str | None) -> ExhibitEntry | None:
-    return next(
-        (
-            entry
-            for entry in record.exhibits
-            if entry.role == role and not isinstance(entry.file, str) and subject in (None, entry.subject)
-        ),
-        None,
-    )
-
-
-def _subject(job: jobs.Job, role: Role, subject: str | None) -> str:
+    Raises:
+        UsageError: subject-needed, subject-unknown or subject-not-recorded.
+    """
     record = job.record
     if subject is not None:
-        if subject != "vehicle" and subject not in record.identified():
+        if not any(subject in of_kind(record, kind) for kind in SubjectKind):
             raise UsageError.one("subject-unknown", subject, found=subject)
         return subject
     choices = _choices(job, role)
@@ -259,20 +265,24 @@ def _subject(job: jobs.Job, role: Role, subject: str | None) -> str:
 
 def _choices(job: jobs.Job, role: Role) -> list[str]:
     """What an exhibit of a role may belong to: by the profile, else by what the record has of that role."""
-    kinds = {expected.per for expected in job.profile.expected if expected.role == role}
-    if role in _OF_SCREWS:
-        kinds = kinds or {SubjectKind.SCREWS}
+    kinds = _kinds(job, role)
     if len(kinds) != 1:
         used = sorted({entry.subject for entry in job.record.exhibits if entry.role == role})
         return used or [position.id for position in job.record.positions]
     kind = kinds.pop()
-    choices = _of_kind(job.record, kind)
+    choices = of_kind(job.record, kind)
     if not choices:
         raise UsageError.one("subject-not-recorded", role.value, role=role.value, kind=kind.value)
     return choices
 
 
-def _of_kind(record: JobRecord, kind: SubjectKind) -> list[str]:
+def _kinds(job: jobs.Job, role: Role) -> set[SubjectKind]:
+    kinds = {expected.per for expected in job.profile.expected if expected.role == role}
+    return kinds or ({SubjectKind.SCREWS} if role in _OF_SCREWS else set())
+
+
+def of_kind(record: JobRecord, kind: SubjectKind) -> list[str]:
+    """Ids of everything of a kind that the record has."""
     if kind == SubjectKind.VEHICLE:
         return ["vehicle"]
     ids: dict[SubjectKind, list[str]] = {
@@ -285,20 +295,28 @@ def _of_kind(record: JobRecord, kind: SubjectKind) -> list[str]:
     return ids[kind]
 
 
-def _free_id(job: jobs.Job) -> str:
-    """The next id that neither the record nor the log nor a file that lies there has, so no remains are in the way."""
-    used = {line.id for line in job.intake.entries}
-    used |= {_stem(name) for name in jobs.filed_names(job.folder)}
-    first = edit.next_id(job.record, "E")
-    return next(each for number in count(int(first[1:])) if (each := f"E{number:03d}") not in used)
+def _remains(job: jobs.Job) -> dict[str, str]:
+    """What a killed run copied and did not get into the record: digest to the id that it was given."""
+    known = set(job.record.identified())
+    names = [name for name in jobs.unlisted(job.folder, job.record) if _OWN_NAME.fullmatch(name)]
+    left = {name: _stem(name).split("-", 1)[0] for name in names}
+    return {
+        digest: exhibit
+        for name, exhibit in sorted(left.items(), reverse=True)
+        if exhibit not in known and (digest := _digest(job.folder, name))
+    }
 
 
 def _stem(path: str) -> str:
     return path.rsplit("/", 1)[-1].split(".", 1)[0]
 
 
-def _item(data: bytes, source: Path, exhibit: str, role: Role, reader: Reader) -> Item:
-    item = read(data, str(source), exhibit, reader=reader).item
+def require_kind(item: Item, source: Path, role: Role) -> None:
+    """Refuse a file of a kind that cannot show a role.
+
+    Raises:
+        InputError: exhibit-not-filed or role-of-another-kind.
+    """
     if item.kind not in jobs.FOLDERS:
         raise InputError.one("exhibit-not-filed", str(source), kind=item.kind)
     if item.kind not in ROLE_KINDS[role]:
@@ -306,14 +324,13 @@ def _item(data: bytes, source: Path, exhibit: str, role: Role, reader: Reader) -
         raise InputError.one(
             "role-of-another-kind", str(source), role=role.value, found=item.kind, expected=kinds
         )
-    return item
 
 
-def _target(job: jobs.Job, item: Item) -> str:
+def _target(job: jobs.Job, item: Item, exhibit: str) -> str:
     """Where the copy goes: a name that is free, or one under which a killed run left these very bytes."""
     folder, ending = jobs.FOLDERS[item.kind], EXTENSION[item.media_type]
     names = (
-        f"{folder}/{item.id}{each}.{ending}" for each in ("", *(f"-{number}" for number in range(2, 1000)))
+        f"{folder}/{exhibit}{each}.{ending}" for each in ("", *(f"-{number}" for number in range(2, 1000)))
     )
     listed = {entry.file for entry in job.filed()}
     for name in names:
@@ -321,7 +338,7 @@ def _target(job: jobs.Job, item: Item) -> str:
             return name
         if name not in listed and _digest(job.folder, name) == item.sha256:
             return name
-    raise UsageError.one("file-exists", str(job.folder / folder / item.id))
+    raise UsageError.one("file-exists", str(job.folder / folder / exhibit))
 
 
 def _digest(folder: Path, name: str) -> str:
@@ -331,28 +348,37 @@ def _digest(folder: Path, name: str) -> str:
         return ""
 
 
-def _store(job: jobs.Job, entry: ExhibitEntry, item: Item, data: bytes, at: str, name: str) -> None:
-    # what can be refused is refused before anything is written; then file, log, record: a crash in between leaves a
-    # file that no record names, never the reverse
-    record, people = _record_with(job, entry), _people_with(job, entry.id, name)
-    target = job.folder / str(entry.file)
-    files.make_folder(target.parent)
+def _copy(target: Path, load: Callable[[], bytes]) -> None:
     if not files.is_there(target):
+        data = load()
+        files.make_folder(target.parent)
         files.write_file(target, data)
-    jobs.log(job.folder, [jobs.entry(IntakeEvent.ADD, entry.id, item.sha256, at)])
+
+
+def _texts(job: jobs.Job, planned: Sequence[Planned]) -> tuple[bytes, bytes | None]:
+    """job.yaml and people.yaml with what is filed; no people.yaml where there is none."""
+    record = edit.file_exhibits(job.text.source.text, [each.entry for each in planned]).encode("utf-8")
+    if job.people_text is None:
+        return record, None
+    names = {each.entry.id: each.wanted.name or each.wanted.source.name for each in planned}
+    return record, edit.add_file_names(job.people_text.source.text, names).encode("utf-8")
+
+
+def _write(job: jobs.Job, lines: Sequence[IntakeEntry], texts: tuple[bytes, bytes | None]) -> None:
+    log_once(job, lines)
+    record, people = texts
     files.write_file(job.folder / jobs.JOB, record, overwrite=True)
     if people is not None:
         files.write_file(job.folder / jobs.PEOPLE, people, overwrite=True)
 
 
-def _record_with(job: jobs.Job, entry: ExhibitEntry) -> bytes:
-    text = job.text.source.text
-    if entry.id in {each.id for each in job.record.exhibits}:
-        return edit.fill_slot(text, entry.id, str(entry.file)).encode("utf-8")
-    return edit.insert_exhibit(text, entry).encode("utf-8")
+def log_once(job: jobs.Job, lines: Iterable[IntakeEntry]) -> None:
+    """Append to the log of a job what a run that was killed behind the log has not written already."""
+    last = {line.id: line for line in job.intake.entries}
+    new = [line for line in lines if not _says_the_same(last.get(line.id), line)]
+    if new:
+        jobs.log(job.folder, new)
 
 
-def _people_with(job: jobs.Job, exhibit: str, name: str) -> bytes | None:
-    if job.people_text is None:
-        return None
-    return edit.add_file_name(job.people_text.source.text, exhibit, name).encode("utf-8")
+def _says_the_same(one: IntakeEntry | None, other: IntakeEntry) -> bool:
+    return one is not None and one.model_copy(update={"at": other.at}) == other

@@ -23,7 +23,14 @@ from types import TracebackType
 from typing import IO, Any, NoReturn, Self
 
 from evidence import jsondoc
-from evidence.errors import HostileInputError, InputError, Problem, SillmarkError, printable
+from evidence.errors import (
+    HostileInputError,
+    InputError,
+    MissingToolError,
+    Problem,
+    SillmarkError,
+    printable,
+)
 from evidence.exhibits import GUARDED, Answer, resolve
 
 _FRAME = struct.Struct(">Q")  # length in bytes of what follows
@@ -107,6 +114,7 @@ class Guard:
 
         Raises:
             InputError: what the reader found wrong with the file.
+            MissingToolError: an optional extra is absent that reads such files.
             HostileInputError: code reader-gave-up, with the cause: wall-time, cpu-time, memory, depth, crash,
                 failed or answer. The next call gets a new child.
             KeyError: no reader of that name.
@@ -172,7 +180,8 @@ class Guard:
     def _opened(self, head: jsondoc.Json, blobs: tuple[bytes, ...], where: str) -> Answer:
         state = head.get("state")
         if state == "problems":
-            raise InputError(_problems(head.get("problems"), where))
+            kind = MissingToolError if head.get("tool_missing") is True else InputError
+            raise kind(_problems(head.get("problems"), where))
         if state != "answer":
             self.close()  # after memory or depth ran out, what is left of the child is not to be trusted
             _gave_up(state if state in ("memory", "depth", "failed") else "answer", where)
@@ -285,7 +294,9 @@ def _answered(head: dict[str, Any], data: bytes) -> tuple[dict[str, Any], tuple[
     try:
         answer = resolve(head["target"])(data, head["where"])
     except SillmarkError as error:
-        return {"state": "problems", "problems": [_fields(problem) for problem in error.problems]}, ()
+        listed = [_fields(problem) for problem in error.problems]
+        missing = isinstance(error, MissingToolError)
+        return {"state": "problems", "problems": listed, "tool_missing": missing}, ()
     except MemoryError:
         return {"state": "memory"}, ()
     except RecursionError:

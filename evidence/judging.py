@@ -1,13 +1,14 @@
 """From what was read to what is judged: the one place where a case is built, for a job folder and for a bundle alike."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 
 from evidence.judge import judge
 from evidence.judge.case import Case
 from evidence.judge.known import known_by
 from evidence.manifest import FiledExhibit, Judged
+from evidence.mentions import of_record
 from evidence.model.intake import Intake
 from evidence.model.pack import Pack
 from evidence.model.profile import Profile
@@ -26,6 +27,7 @@ class Inputs:
         filed: exhibit id to its item and where the bundle holds it.
         tables: exhibit id of a table to one tuple of decimal strings per column.
         changed: exhibits whose bytes are not those of the intake log.
+        texts: exhibit id of a document to the text of each page; looked up and never kept.
     """
 
     record: JobRecord
@@ -36,6 +38,7 @@ class Inputs:
     tables: Mapping[str, tuple[tuple[str, ...], ...]]
     intake: Intake
     changed: frozenset[str]
+    texts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, Demands]:
@@ -50,6 +53,7 @@ def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, 
         InputError: pack-unknown or route-unknown.
     """
     demands = resolve(inputs.record, inputs.profile, inputs.packs)
+    mentions = of_record(inputs.record, inputs.texts)
     case = Case(
         record=known_by(inputs.record, known_on),
         profile=inputs.profile,
@@ -61,6 +65,7 @@ def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, 
         as_of=as_of,
         known_on=known_on,
         changed=inputs.changed,
+        mentions=mentions,
     )
     result = Judged(
         record=inputs.record,
@@ -69,6 +74,7 @@ def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, 
         digests=inputs.digests,
         judgement=judge(case),
         filed=inputs.filed,
+        mentions=mentions,
         as_of=as_of,
         known_on=known_on,
     )

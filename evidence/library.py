@@ -33,7 +33,7 @@ def shipped(reference: str) -> LoadedPack | None:
     if reference not in shipped_references():  # a reference is no path: none leads out of the folder
         return None
     path = SHIPPED / f"{reference}.yaml"
-    return _load(path, path.name)
+    return load(path, path.name)
 
 
 def shipped_references() -> tuple[str, ...]:
@@ -60,7 +60,7 @@ def own(folder: Path) -> dict[str, LoadedPack]:
     problems: list[Problem] = []
     for name in sorted(path for path in files.list_tree(folder).sizes if path.endswith(".yaml")):
         try:
-            pack = _load(folder / name, str(folder / name))
+            pack = load(folder / name, str(folder / name))
         except SillmarkError as error:
             problems.extend(error.problems)
             continue
@@ -82,6 +82,15 @@ def find(references: Iterable[str], job_packs: dict[str, LoadedPack]) -> dict[st
     return found
 
 
-def _load(path: Path, where: str) -> LoadedPack:
+def load(path: Path, where: str) -> LoadedPack:
+    """A pack of a file.
+
+    Args:
+        path: the file.
+        where: its name in messages.
+
+    Raises:
+        InputError: as reading a file does, and with every problem of the text and of its shape.
+    """
     data = files.read_capped(path, MAX_PACK)
     return LoadedPack(read_pack(data, where), data)

@@ -12,6 +12,7 @@ from typing import Any
 
 from evidence.errors import Problem
 from evidence.jsondoc import canonical, digest
+from evidence.mentions import Mention
 from evidence.model._text import FieldState
 from evidence.model.exhibit import Item
 from evidence.model.finding import Finding, Judgement
@@ -21,6 +22,7 @@ from evidence.model.manifest import (
     ManifestBasis,
     ManifestDocument,
     ManifestExhibit,
+    ManifestMention,
     ManifestPack,
     ManifestParty,
     ManifestPerson,
@@ -32,6 +34,7 @@ from evidence.model.manifest import (
 )
 from evidence.model.names import Group, Outcome
 from evidence.model.pack import Pack
+from evidence.model.pages import written
 from evidence.model.profile import Profile
 from evidence.model.record import RECORD_FORMAT, JobRecord, Position, StretcherRef
 
@@ -61,6 +64,7 @@ class Judged:
         packs: packs used, in the order of the record.
         digests: SHA-256 of each pack's and the profile's stored bytes, by reference.
         filed: exhibit id to the file as the bundle holds it.
+        mentions: where the texts of documents mention what they claim.
     """
 
     record: JobRecord
@@ -71,6 +75,7 @@ class Judged:
     filed: Mapping[str, FiledExhibit]
     as_of: date
     known_on: date | None = None
+    mentions: tuple[Mention, ...] = ()
 
 
 def record_bytes(record: JobRecord) -> bytes:
@@ -131,6 +136,7 @@ def assemble(judged: Judged, tool: str) -> Manifest:
         exhibits=_exhibits(judged),
         open_exhibits=_slots(judged),
         documents=_documents(record),
+        mentions=_mentions(judged),
     )
 
 
@@ -239,6 +245,13 @@ def _documents(record: JobRecord) -> tuple[ManifestDocument, ...]:
             held_by=document.held.by if document.held else None,
         )
         for document in sorted(record.documents, key=lambda document: document.id)
+    )
+
+
+def _mentions(judged: Judged) -> tuple[ManifestMention, ...]:
+    return tuple(
+        ManifestMention(paper=each.document, number=each.number, claim=each.claim, pages=written(each.pages))
+        for each in judged.mentions
     )
 
 

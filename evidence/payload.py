@@ -40,6 +40,11 @@ def documents(job: jobs.Job, examined: Examined, intake: Intake, seed: bytes) ->
     }
 
 
+def page_pictures(pictures: Mapping[str, bytes]) -> dict[str, bytes]:
+    """Pictures of pages that a person read, by ``data/`` path; personal, as the originals that they show."""
+    return {f"data/derived/{name}.jpg": picture for name, picture in sorted(pictures.items())}
+
+
 def pack_path(reference: str) -> str:
     """Where a pack lies: ``en-1789-2020@1`` in ``data/inputs/packs/en-1789-2020.1.yaml``."""
     return f"data/inputs/packs/{reference.replace('@', '.')}.yaml"

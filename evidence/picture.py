@@ -11,28 +11,20 @@ from math import ceil, floor
 
 from PIL import Image, ImageCms
 
+from evidence import jsondoc
 from evidence.exhibits import photo
 from evidence.exhibits._answer import Answer, refuse
+from evidence.exhibits._upright import opaque, upright
 
 KEY_SIDE, OTHER_SIDE = 1600, 1000  # pixels of the long side as printed
+PAGE_SIDE = 2480  # the same of a page: A3 at 150 pixels an inch
 QUALITY = 80  # JPEG quality of printed pictures
 REDACTED_QUALITY = 90  # JPEG quality of full pictures, which stand in for the original
 MAX_QUALITY = 95  # above it the file grows and the picture does not
 MAX_PROFILE = 4 * 1024 * 1024  # bytes of an embedded colour profile
 LANCZOS_REACH = 3  # pixels of the result that one source pixel can touch, to each side
 BLACK = (0, 0, 0)
-PAPER = (255, 255, 255)  # what shows through a transparent picture
-
-_TURNS = {
-    2: Image.Transpose.FLIP_LEFT_RIGHT,
-    3: Image.Transpose.ROTATE_180,
-    4: Image.Transpose.FLIP_TOP_BOTTOM,
-    5: Image.Transpose.TRANSPOSE,
-    6: Image.Transpose.ROTATE_270,
-    7: Image.Transpose.TRANSVERSE,
-    8: Image.Transpose.ROTATE_90,
-}
-"""EXIF orientation to the turn that puts the picture upright (CIPA DC-008, tag Orientation)."""
+WHOLE = 100  # percent
 
 
 @dataclass(frozen=True)
@@ -72,7 +64,7 @@ def scaled(
 
 
 def key_answer(data: bytes, where: str) -> Answer:
-    """What a key photo says of itself, and its picture as printed, decoded once; raises as ``scaled``."""
+    """What a key photo says of itself, and its picture as printed; raises as ``scaled``."""
     return _printed(data, where, KEY_SIDE)
 
 
@@ -83,7 +75,7 @@ def other_answer(data: bytes, where: str) -> Answer:
 
 def _printed(data: bytes, where: str, long_side: int) -> Answer:
     picture = scaled(data, long_side, where=where)
-    described = photo.answer(data, where, decode=False)
+    described = photo.answer(data, where)
     return Answer(described.value, (picture,))
 
 
@@ -108,6 +100,39 @@ def redacted(
     return scaled(data, photo.MAX_PIXELS, quality, masks=masks, where=where)
 
 
+def part(
+    data: bytes, box: tuple[int, int, int, int], long_side: int = KEY_SIDE, *, where: str = "picture"
+) -> bytes:
+    """JPEG of a part of a photo, or of a page that was made into a picture.
+
+    Args:
+        data: JPEG, PNG or another file that ``scaled`` takes.
+        box: left, top, right, bottom in percent of the upright picture.
+        long_side: longer side of the result in pixels; a smaller part is not enlarged.
+        where: name for messages.
+
+    Returns:
+        Baseline JPEG as ``scaled``.
+
+    Raises:
+        InputError: as ``scaled``.
+    """
+    with _upright(data, photo.MAX_PIXELS, (), where) as picture:
+        across, down = picture.width / WHOLE, picture.height / WHOLE
+        left, top = floor(box[0] * across), floor(box[1] * down)
+        right, bottom = max(ceil(box[2] * across), left + 1), max(ceil(box[3] * down), top + 1)
+        cut = picture.crop((left, top, min(right, picture.width), min(bottom, picture.height)))
+        cut.thumbnail((long_side, long_side), Image.Resampling.LANCZOS)
+        return _jpeg(cut, QUALITY)
+
+
+def part_answer(data: bytes, where: str) -> Answer:
+    """A part of a photo; before its bytes stands a line with the box, ``[left, top, right, bottom]`` in percent."""
+    head, _, body = data.partition(b"\n")
+    left, top, right, bottom = jsondoc.decode(head, where)
+    return Answer("", (part(body, (left, top, right, bottom), where=where),))
+
+
 @contextmanager
 def _upright(data: bytes, long_side: int, masks: Sequence[Mask], where: str) -> Iterator[Image.Image]:
     with photo.opened(data, where) as image:
@@ -115,15 +140,15 @@ def _upright(data: bytes, long_side: int, masks: Sequence[Mask], where: str) -> 
         target = _target(full, long_side)
         if target != full:
             # the decoder halves as often as the target allows; the box must have the photo's own shape
-            image.draft("RGB", target)
+            photo.draft(image, "RGB", target)
         with photo.decoding(where):
             image.load()
             turn = photo.orientation(photo.tags_of(image))
             small = _plain(image, target)
             rgb = _rgb(small, image.info.get("icc_profile"))
-        picture = rgb.transpose(_TURNS[turn]) if turn in _TURNS else rgb
-        upright = full if turn <= 4 else full[::-1]  # noqa: PLR2004 - 5 to 8 exchange the sides
-        _blacken(picture, masks, upright, where)
+        picture = upright(rgb, turn)
+        turned = full if turn <= 4 else full[::-1]  # noqa: PLR2004 - 5 to 8 exchange the sides
+        _blacken(picture, masks, turned, where)
         yield picture
 
 
@@ -137,14 +162,7 @@ def _target(size: tuple[int, int], long_side: int) -> tuple[int, int]:
 
 def _plain(image: Image.Image, target: tuple[int, int]) -> Image.Image:
     """Eight bits a channel, no palette, no transparency, at the target size."""
-    if image.mode.startswith("I;16") or image.mode == "I":
-        image = image.convert("I").point(lambda value: value * (1 / 256) + 0).convert("L")
-    if image.mode in ("1", "P", "PA", "LA", "La", "RGBa") or "transparency" in image.info:
-        image = image.convert("RGBA")
-    if image.mode == "RGBA":
-        paper = Image.new("RGB", image.size, PAPER)
-        paper.paste(image, mask=image.getchannel("A"))
-        image = paper
+    image = opaque(image)
     return image if image.size == target else image.resize(target, Image.Resampling.LANCZOS)
 
 

@@ -6,7 +6,7 @@ from datetime import date, datetime, timedelta
 from pathlib import Path
 from typing import Literal
 
-from evidence import __version__, bundle, examining, jobs, jsondoc, manifest, payload
+from evidence import __version__, bundle, examining, jobs, jsondoc, manifest, pagepictures, payload
 from evidence.errors import InputError, UsageError
 from evidence.formats import packaged_schema
 from evidence.guard import Guard
@@ -53,11 +53,13 @@ class CheckedJob:
         judged: what judging gave.
         demands: what was asked.
         check: the same with titles and sentences.
+        names: person id to name, as far as people.yaml has them; for paper that stays in the workshop.
     """
 
     judged: Judged
     demands: Demands
     check: Check
+    names: Mapping[str, str] = field(default_factory=dict)
 
 
 @dataclass(frozen=True)
@@ -107,7 +109,9 @@ def check_job(folder: Path, days: Days, at: str, guard: Guard) -> CheckedJob:
     examined = examining.examine(job, guard.run, at, twins=False)
     result, demands = judge_job(job, examined, days)
     examining.remember(job, examined)
-    return CheckedJob(result, demands, check_document(result, demands))
+    people = job.people.people if job.people else ()
+    names = {person.id: person.name for person in people}
+    return CheckedJob(result, demands, check_document(result, demands), names)
 
 
 def judge_job(job: jobs.Job, examined: examining.Examined, days: Days) -> tuple[Judged, Demands]:
@@ -122,6 +126,7 @@ def judge_job(job: jobs.Job, examined: examining.Examined, days: Days) -> tuple[
         tables=examined.tables,
         intake=job.intake,
         changed=examined.changed,
+        texts=examined.texts,
     )
     return judged(inputs, days.as_of or _release_day(job.record) or days.today, days.known_on)
 
@@ -153,8 +158,9 @@ def assemble_job(
         raise UsageError.one("open-points", str(folder), count=str(still_open))
     made = checked_manifest(result)
     progress("step-dossier", job=job.record.id)
-    content = _content(job, examined, made)
-    source = Printed(job, examined, made, manifest_bytes(made), demands, key.public.id)
+    pages = pagepictures.of_job(job, examined, order.child_environment)
+    content = _content(job, examined, made) | payload.page_pictures(pages.pictures)
+    source = Printed(job, examined, made, manifest_bytes(made), demands, key.public.id, pages)
     content |= dossiers(source, order.languages, order.issued, order.child_environment)
     progress("step-seal", job=job.record.id)
     written = bundle.write_bundle(

@@ -1,14 +1,15 @@
 """Print the dossiers of one vehicle: data from the core, pictures as they will lie in the bundle, typeset."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import datetime
 from functools import partial
 from typing import Any
 
-from evidence import dossier, examining, files, jobs, jsondoc
+from evidence import dossier, examining, jobs, jsondoc
 from evidence.errors import InputError
 from evidence.model.manifest import Manifest
+from evidence.pagepictures import PagePictures, original
 from evidence.phrases import say
 from evidence.register.demand import Demands
 from evidence.typeset import Typesetter
@@ -23,6 +24,7 @@ class Printed:
     Attributes:
         manifest: as checked; its bytes are ``manifest_data``.
         key_id: SHA-256 of the signing key's DER.
+        pages: pictures of the pages that a person read.
     """
 
     job: jobs.Job
@@ -31,6 +33,7 @@ class Printed:
     manifest_data: bytes
     demands: Demands
     key_id: str
+    pages: PagePictures = field(default_factory=PagePictures)
 
 
 def dossiers(
@@ -75,12 +78,15 @@ def _dossier_input(source: Printed, language: str, *, redacted: bool) -> dossier
         language=language,
         redacted=redacted,
         paper=dossier.paper_for(source.manifest),
+        shown_pages=frozenset() if redacted else frozenset(source.pages.pictures),
+        left_out_pages=source.pages.left_out,
     )
 
 
 def _pictures(source: Printed) -> dict[str, bytes]:
     items, twins = source.examined.items, source.examined.twins
-    return {exhibit: twins[exhibit][1] for exhibit in sorted(twins) if items[exhibit].kind == "photo"}
+    photos = {exhibit: twins[exhibit][1] for exhibit in sorted(twins) if items[exhibit].kind == "photo"}
+    return {**photos, **source.pages.pictures}  # the data names those that this copy prints
 
 
 def _attachments(source: Printed, *, redacted: bool) -> dict[str, bytes]:
@@ -92,18 +98,9 @@ def _attachments(source: Printed, *, redacted: bool) -> dict[str, bytes]:
             name, data = source.examined.twins[exhibit]
             attached[name] = data
         else:
-            attached[f"{exhibit}.pdf"] = _original(source, exhibit)
+            attached[f"{exhibit}.pdf"] = original(source.job, source.examined, exhibit)
     size = sum(map(len, attached.values()))
     if size > MAX_ATTACHED:
         where = str(source.job.folder / "documents")
         raise InputError.one("documents-too-large", where, found=str(size), limit=str(MAX_ATTACHED))
     return attached
-
-
-def _original(source: Printed, exhibit: str) -> bytes:
-    path = source.examined.sources[exhibit]
-    relative = str(path.relative_to(source.job.folder))
-    data = files.read_inside(source.job.folder, relative, examining.MAX_EXHIBIT)
-    if jsondoc.digest(data) != source.examined.items[exhibit].sha256:
-        raise InputError.one("source-changed", str(path))
-    return data

@@ -10,10 +10,11 @@ from evidence.errors import Problem, SillmarkError
 from evidence.examining import MAX_EXHIBIT, changed_since_filed, read_or_say_why
 from evidence.exhibits import Reader
 from evidence.exhibits._base import Reading
-from evidence.exhibits.personal import LEFT_OUT, anonymous
+from evidence.exhibits.personal import anonymous
+from evidence.exhibits.sniff import HEIC
 from evidence.judging import Inputs, judged
 from evidence.manifest import FiledExhibit, assemble, inner_problems
-from evidence.model.exhibit import Item
+from evidence.model.exhibit import EXTRA_MISSING, Item
 from evidence.model.finding import Contradiction, Finding
 from evidence.model.intake import Intake
 from evidence.model.manifest import Manifest
@@ -30,7 +31,8 @@ def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
     """Every stored statement that recomputing does not give, sorted.
 
     1. The manifest agrees with itself. 2. What each evidence file says of itself. 3. The manifest, made again from
-    record, profile, packs, intake and files, field by field; findings one by one.
+    record, profile, packs, intake and files, field by field; findings one by one. An item that only one side could
+    read, because an optional extra is missing on the other, is named and taken as stored.
 
     Args:
         view: a bundle whose signature and schemas hold.
@@ -62,19 +64,41 @@ def _examined(view: BagView, manifest: Manifest, reader: Reader) -> tuple[dict[s
     for exhibit in manifest.exhibits:
         stored = Item.read(_json(view, f"data/{exhibit.item}"))
         path = f"data/{exhibit.file}"
-        reading = read_or_say_why(view.read(path, MAX_EXHIBIT), exhibit.file, exhibit.id, reader)
+        known = (exhibit.id, exhibit.role)
+        reading = read_or_say_why(view.read(path, MAX_EXHIBIT), exhibit.file, known, reader)
+        # what is personal is known from the people's files, which may be withheld, so the stored word is taken
+        reading = replace(reading, item=anonymous(reading.item, stored.warnings))
+        if unread := _read_on_one_side(stored, reading.item):
+            # the stored word is judged with, and the reader is told that it is no more than that
+            reading = Reading(stored.model_copy(update={"salt": None}))
+            problems.append(Problem(unread, f"data/{exhibit.item}", "", {"found": exhibit.id}))
         readings[exhibit.id] = reading
-        if LEFT_OUT in stored.warnings:
-            readings[exhibit.id] = reading = replace(reading, item=anonymous(reading.item))
         if _comparable(stored) != _comparable(reading.item):
             problems.append(Problem("recompute-item", f"data/{exhibit.item}", "", {"found": exhibit.id}))
     return readings, problems
 
 
+def _read_on_one_side(stored: Item, found: Item) -> str:
+    """Which side lacked the extra that reads an item, the program or the sealer; empty where both read alike."""
+    if (stored.sha256, stored.bytes, stored.media_type) != (found.sha256, found.bytes, found.media_type):
+        return ""
+    if found.media_type != HEIC:  # a signer could else call any photo unread and so hide what it says
+        return ""
+    missing = [
+        item.unreadable is not None and item.unreadable.code == EXTRA_MISSING for item in (stored, found)
+    ]
+    sides = {(False, True): "recompute-extra-missing", (True, False): "recompute-sealed-unread"}
+    return sides.get((missing[0], missing[1]), "")
+
+
 def _comparable(item: Item) -> Item:
     # the bundle names files by their content, so only the job folder could see a wrong ending
     noticed = tuple(code for code in item.warnings if code != "exhibit-extension")
-    return item.model_copy(update={"salt": None, "warnings": noticed})
+    photo = item.photo
+    if photo is not None:  # where a code stands depends on the processor's rounding, and nothing rests on it
+        codes = tuple(code.model_copy(update={"corners": ()}) for code in photo.codes)
+        photo = photo.model_copy(update={"codes": codes})
+    return item.model_copy(update={"salt": None, "warnings": noticed, "photo": photo})
 
 
 def _days(manifest: Manifest) -> tuple[date, date | None]:
@@ -103,6 +127,7 @@ def _inputs(view: BagView, manifest: Manifest, readings: Mapping[str, Reading]) 
         tables={exhibit: reading.values for exhibit, reading in readings.items() if reading.values},
         intake=intake,
         changed=changed_since_filed(items, intake),
+        texts={exhibit: reading.page_texts for exhibit, reading in readings.items() if reading.page_texts},
     )
 
 

@@ -4,14 +4,16 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 from typing import Any
 
+from evidence.judge.concessions import limits_of
 from evidence.judge.loose_ends import loose_ends
 from evidence.manifest import Judged, open_points, summary
 from evidence.model.check import Check, ToldContradiction, ToldFinding, ToldReason
-from evidence.model.finding import Contradiction, Finding, Reason
-from evidence.model.names import Closes, Group
+from evidence.model.finding import Contradiction, Finding, Parameter, Reason
+from evidence.model.names import Closes, Group, Outcome
 from evidence.phrases import DEFAULT_LANGUAGE, say
 from evidence.register.demand import Demands
 
+SETTLED = frozenset({Outcome.MET, Outcome.NOT_APPLICABLE})
 MAX_UNLISTED = 10  # paths told one by one; more are counted
 
 
@@ -81,20 +83,44 @@ def check_view(
         "contradictions": [_disagreement(each) for each in check.contradictions if each.open],
         "notices": [
             *(each.reason.text for each in check.contradictions if each.severity.value == "notice"),
+            *_conceded(check, judged, language),
             *_overdue(judged, today, language),
             *file_notices(missing or {}, unlisted, language),
         ],
         "loose": [
             say(reason.code, reason.parameters, language)
-            for reason in (end.reason(judged.as_of) for end in loose_ends(judged.record))
+            for reason in (end.reason(judged.as_of) for end in loose_ends(judged.record, judged.as_of))
         ],
         "practice": [
             _point(finding, language)
             for finding in check.findings
-            if finding.group == Group.PRACTICE and finding.outcome.value not in ("met", "not applicable")
+            if finding.group == Group.PRACTICE and not _as_practice_wants(finding)
         ],
         "summary": [(outcome.value, count) for outcome, count in check.summary.items()],
     }
+
+
+def _conceded(check: Check, judged: Judged, language: str) -> list[str]:
+    """What stays as it is under a concession: by whom it is allowed, how far and how long."""
+    by_id = {concession.id: concession for concession in judged.record.concessions}
+    lines = []
+    for finding in check.findings:
+        concession = by_id.get(finding.concession) if finding.concession is not None else None
+        if concession is None:
+            continue
+        end = concession.until
+        until = say("conceded-until", {"day": end.isoformat()}, language) if end else ""
+        terms = [term for term in (limits_of(concession), until) if term]
+        shown: dict[str, Parameter] = {
+            "title": finding.title,
+            "subject": finding.subject,
+            "outcome": finding.outcome.value,
+            "concession": concession.id,
+            "reference": concession.reference,
+            "terms": "".join(f", {term}" for term in terms),
+        }
+        lines.append(say("conceded-stands", shown, language))
+    return lines
 
 
 def _overdue(judged: Judged, today: date, language: str) -> list[str]:
@@ -123,6 +149,14 @@ def file_notices(
     if len(unlisted) > MAX_UNLISTED:
         extra.append(say("more-problems", {"count": str(len(unlisted) - MAX_UNLISTED)}, language))
     return [*gone, *extra]
+
+
+def _as_practice_wants(finding: Finding) -> bool:
+    """Whether there is nothing to do about it: a number of practice decides nothing, but it can be reached."""
+    compared = finding.reason.parameters.get("compared")
+    return finding.outcome in SETTLED or (
+        finding.reason.code == "practice-compared" and compared in {outcome.value for outcome in SETTLED}
+    )
 
 
 def _in(texts: Mapping[str, str], language: str) -> str:

@@ -14,7 +14,7 @@ from importlib.resources import as_file, files
 from math import ceil
 from pathlib import Path
 from types import TracebackType
-from typing import Self
+from typing import Any, Self
 
 from evidence import jsondoc
 from evidence.dossier._glyphs import check_names, coverage, printable
@@ -32,6 +32,7 @@ LIMIT_BYTES = (
 MAX_MESSAGE = 400  # characters of a compiler message
 FONT_FILES = ("SourceSansPro-Regular.ttf", "SourceSansPro-Semibold.ttf")
 MAIN = "dossier.typ"
+PAGE_PPI = 150  # pixels an inch of a page made into a picture: small print stays readable; about 0.1 s a page
 
 
 class Typesetter:
@@ -79,13 +80,33 @@ class Typesetter:
         check_names(data["must_print"], covered)
         with tempfile.TemporaryDirectory(prefix="typeset-") as folder:
             root = Path(folder)
-            _lay_out(root, data, covered)
+            _lay_out(root, "dossier", data, covered)
             _write_all(root / "photos", {f"{name}.jpg": pictures.get(name) for name in data["pictures"]})
             _write_all(
                 root / "attachments",
                 {entry["name"]: attachments.get(entry["name"]) for entry in data["attachments"]},
             )
-            self._compile(root, issued)
+            self._compile(root, MAIN, issued)
+            return (root / "out.pdf").read_bytes() + b"\n"
+
+    def sheets(self, sources: str, data: Mapping[str, Any], issued: datetime) -> bytes:
+        """One PDF of paper for the workshop, made as ``typeset`` does but without photos and attachments.
+
+        Args:
+            sources: folder below ``templates/``; its main source is ``<sources>.typ``.
+            data: what the sources read from ``data.json``; drawings stand under ``svg``, name to text.
+            issued: time with its offset; becomes the document's date.
+
+        Raises:
+            SillmarkError: typeset-failed or typeset-too-slow.
+            ValueError: the time has no offset.
+        """
+        if issued.tzinfo is None:
+            raise ValueError("the time of issue needs its offset")
+        with tempfile.TemporaryDirectory(prefix="typeset-") as folder:
+            root = Path(folder)
+            _lay_out(root, sources, data, _covered())
+            self._compile(root, f"{sources}.typ", issued)
             return (root / "out.pdf").read_bytes() + b"\n"
 
     def close(self) -> None:
@@ -93,21 +114,21 @@ class Typesetter:
         self._guard.close()
         self._left = self._per_worker
 
-    def _compile(self, root: Path, issued: datetime) -> None:
+    def _compile(self, root: Path, main: str, issued: datetime) -> None:
         if self._left <= 0:
             self.close()
         self._left -= 1
         order = {"folder": str(root), "issued": issued.astimezone(UTC).isoformat()}
         try:
-            said = self._guard.run("compile", jsondoc.canonical(order), MAIN).value
+            said = self._guard.run("compile", jsondoc.canonical(order), main).value
         except HostileInputError as error:
             cause = error.problems[0].parameters["cause"]
             if cause in ("wall-time", "cpu-time"):
                 limit = f"{self._guard.limits.wall_seconds:g} s"
-                raise SillmarkError.one("typeset-too-slow", MAIN, limit=limit) from error
-            raise SillmarkError.one("typeset-failed", MAIN, found=cause) from error
+                raise SillmarkError.one("typeset-too-slow", main, limit=limit) from error
+            raise SillmarkError.one("typeset-failed", main, found=cause) from error
         if said:
-            raise SillmarkError.one("typeset-failed", MAIN, found=str(said)[:MAX_MESSAGE])
+            raise SillmarkError.one("typeset-failed", main, found=str(said)[:MAX_MESSAGE])
 
 
 def typeset(
@@ -118,12 +139,11 @@ def typeset(
         return typesetter.typeset(data, pictures, attachments, issued)
 
 
-def _lay_out(root: Path, data: Data, covered: frozenset[int]) -> None:
-    sources = packaged("templates", "dossier")
-    for source in sorted(sources.glob("*.typ")):
+def _lay_out(root: Path, sources: str, data: Mapping[str, Any], covered: frozenset[int]) -> None:
+    for source in sorted(packaged("templates", sources).glob("*.typ")):
         shutil.copyfile(source, root / source.name)
     _write_all(root / "fonts", dict(_fonts()))
-    _write_all(root / "svg", {name: text.encode() for name, text in data["svg"].items()})
+    _write_all(root / "svg", {name: text.encode() for name, text in data.get("svg", {}).items()})
     shown = printable(
         {key: value for key, value in data.items() if key not in ("svg", "must_print")}, covered
     )
@@ -150,6 +170,30 @@ def _fonts() -> tuple[tuple[str, bytes], ...]:
 def _covered() -> frozenset[int]:
     # a text may stand in any weight, so only what every weight has counts
     return frozenset.intersection(*(coverage(font) for _, font in _fonts()))
+
+
+def page_answer(data: bytes, where: str) -> Answer:
+    """The worker's part of a page picture: one JPEG, or a message and none.
+
+    Args:
+        data: ``{"folder", "box"}`` as JSON; the folder holds ``where`` and the PDF that it shows.
+        where: name of the source.
+    """
+    import typst  # noqa: PLC0415 - only the worker pays for the compiler
+
+    from evidence.picture import PAGE_SIDE, part  # noqa: PLC0415 - likewise
+
+    order = jsondoc.decode(data, where)
+    folder = order["folder"]
+    try:
+        drawn = typst.compile(
+            f"{folder}/{where}", root=folder, format="png", ppi=PAGE_PPI, ignore_system_fonts=True
+        )
+    except Exception as error:  # noqa: BLE001 - whatever the compiler says of a foreign PDF is one refusal
+        return Answer(str(error) or type(error).__name__)
+    picture = drawn[0] if isinstance(drawn, list) else drawn
+    left, top, right, bottom = order["box"]
+    return Answer("", (part(picture or b"", (left, top, right, bottom), PAGE_SIDE, where=where),))
 
 
 def compiled(data: bytes, where: str) -> Answer:

@@ -8,16 +8,18 @@ same bytes: it proves nothing about a real vehicle, and only ``--trust demo_bund
 import hashlib
 import json
 import shutil
-import tempfile
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
 import click
-import typst
 
 from evidence import keys, pipeline
-from evidence.model.record import Document, JobRecord
+from evidence.model.names import Role
+from evidence.model.record import JobRecord
 from evidence.record.reader import read_job
+from tests.demo.cards import work_card
+from tests.demo.papers import document_pdf
+from tests.demo.tables import release_force_table
 from tests.scene.demo import photos
 
 DEMO = Path(__file__).resolve().parents[1] / "demo_bundle"
@@ -25,22 +27,6 @@ KEY_SECRET = hashlib.sha256(b"sillmark demonstration key: proves nothing").diges
 JOBS = {"job": "AMB-0417", "job-with-faults": "AMB-0520"}
 ISSUED = datetime(2026, 3, 6, 16, 0, tzinfo=timezone(timedelta(hours=1)))
 INTAKE_AT = {"job": "2026-03-06T14:00+01:00", "job-with-faults": "2026-05-13T08:00-05:00"}
-DOCUMENT_SOURCE = """
-#let d = json("d.json")
-#set document(title: d.title, date: none)
-#set page(paper: d.paper, margin: 25mm, footer: [#d.issuer #h(1fr) #context counter(page).display()])
-#set text(font: "Source Sans Pro", size: 10.5pt, lang: "en")
-#for (index, page) in d.pages.enumerate() [
-  #if index > 0 { pagebreak() }
-  #text(size: 16pt, weight: "bold")[#d.issuer] \\
-  #text(fill: luma(90))[#d.notice]
-  #v(6mm)
-  #text(size: 13pt)[#d.title] \\
-  #d.reference #h(1fr) #d.issued
-  #v(4mm)
-  #table(columns: (1fr, 2fr), stroke: 0.4pt + luma(160), inset: 6pt, ..page.flatten())
-]
-"""
 
 
 def main() -> None:
@@ -64,66 +50,24 @@ def write_photos(job: Path, job_id: str) -> None:
 
 
 def write_documents(job: Path, record: JobRecord) -> None:
-    """Set the third-party documents from what the record says they claim."""
+    """Set the third-party documents from what the record says they claim, and fill in the work card."""
     fresh_folder(job / "documents")
     files = {entry.id: entry.file for entry in record.exhibits if isinstance(entry.file, str)}
     for document in record.documents:
         if document.exhibit is not None:
             (job / files[document.exhibit]).write_bytes(document_pdf(document, record))
-
-
-def document_pdf(document: Document, record: JobRecord) -> bytes:
-    """One invented document as PDF."""
-    pages: dict[int, list[list[str]]] = {1: []}
-    for claim in document.claims:
-        pages.setdefault(claim.page or 1, []).append([claim.name.value.replace("-", " "), str(claim.value)])
-    if not document.claims:
-        pages[1].append(["subject", document.subject])
-    data = {
-        "title": document.role.value.replace("-", " ").capitalize(),
-        "issuer": document.issuer or "",
-        "reference": document.reference or "",
-        "issued": str(document.issued),
-        "notice": "Invented for a demonstration; not a real document.",
-        "paper": "us-letter" if record.id == JOBS["job-with-faults"] else "a4",
-        "pages": [pages[number] for number in sorted(pages)],
-    }
-    with tempfile.TemporaryDirectory() as folder:
-        root = Path(folder)
-        (root / "d.typ").write_text(DOCUMENT_SOURCE, encoding="utf-8")
-        (root / "d.json").write_text(json.dumps(data), encoding="utf-8")
-        return bytes(
-            typst.compile(
-                str(root / "d.typ"), root=folder, font_paths=[font_folder()], ignore_system_fonts=True
-            )
-        )
-
-
-def font_folder() -> str:
-    """Folder of the static fonts."""
-    import font_source_sans_pro  # noqa: PLC0415 - only the rebuild needs it here
-
-    return str(Path(font_source_sans_pro.__file__).parent / "files")
+    for entry in record.exhibits:
+        if entry.role == Role.WORK_CARD and isinstance(entry.file, str):
+            (job / entry.file).write_bytes(work_card(job))
 
 
 def write_tables(job: Path, record: JobRecord) -> None:
     """Write the release-force tables: decimal commas in Europe, points in North America."""
     fresh_folder(job / "tests")
     for entry in record.exhibits:
-        if entry.role.value == "test-channel" and isinstance(entry.file, str):
+        if entry.role == Role.TEST_CHANNEL and isinstance(entry.file, str):
             comma = record.id == JOBS["job"]
             (job / entry.file).write_bytes(release_force_table(comma=comma))
-
-
-def release_force_table(*, comma: bool) -> bytes:
-    """Force over travel of the release handle, 0 to 50 mm each half millimetre; whole tenths, no floats."""
-    separator, mark = (";", ",") if comma else (",", ".")
-    lines = [f"travel [mm]{separator}force [N]"]
-    for half in range(101):
-        travel = half * 5  # tenths of a millimetre
-        force = 120 + travel * 3 if travel <= 200 else 720 + (travel - 200)
-        lines.append(f"{travel // 10}{mark}{travel % 10}{separator}{force // 10}{mark}{force % 10}")
-    return "".join(f"{line}\n" for line in lines).encode("ascii")
 
 
 def write_log(job: Path, record: JobRecord, at: str) -> None:

@@ -93,7 +93,9 @@ def words_block() -> str:
     rows = [
         f"| {name} | {', '.join(f'`{word.value}`' for word in words)} |"
         for name, words in inspect.getmembers(names, inspect.isclass)
-        if issubclass(words, StrEnum) and words is not StrEnum and words.__module__ == names.__name__
+        if issubclass(words, StrEnum)
+        and words is not StrEnum
+        and words.__module__.startswith("evidence.model.")
     ]
     return "\n".join(["| list | words |", "|---|---|", *rows])
 

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from evidence import examining, filing, jobs, library, pipeline, printing
+from evidence import examining, filing, jobs, library, pipeline, printing, starting
 from evidence.bundle import open_view
 from evidence.errors import SillmarkError, UsageError
 from evidence.exhibits import call
@@ -99,15 +99,46 @@ def test_a_reference_that_is_a_path_ships_nowhere() -> None:
 
 
 def test_a_job_folder_that_is_there_already(job: Path) -> None:
-    order = filing.StartOrder(PROFILE, ("common-practice@1",), AT)
+    order = starting.StartOrder((PROFILE,), ("common-practice@1",), AT)
 
-    assert problem_codes(lambda: filing.start(job, order)) == ["job-exists"]
+    assert problem_codes(lambda: starting.start(job, order)) == ["job-exists"]
+
+
+@pytest.mark.parametrize(
+    ("spans", "code"),
+    [
+        ((), "profile-not-named"),
+        (
+            ("2024-01-01, valid_until: 2024-12-31", "2023-01-01, valid_until: 2023-12-31"),
+            "profile-none-in-force",
+        ),
+        (("2024-01-01", "2025-01-01"), "profile-several-in-force"),
+    ],
+)
+def test_which_revision_binds_must_be_certain(tmp_path: Path, spans: tuple[str, ...], code: str) -> None:
+    text = PROFILE.read_text(encoding="utf-8")
+    paths = []
+    for number, span in enumerate(spans):
+        paths.append(tmp_path / f"{number}.yaml")
+        paths[-1].write_text(text.replace("valid_from: 2025-11-01", f"valid_from: {span}"), encoding="utf-8")
+    order = starting.StartOrder(tuple(paths), ("common-practice@1",), AT, build="BW-1")
+
+    assert problem_codes(lambda: starting.start(tmp_path / "new", order)) == [code]
+
+
+def test_profiles_of_two_manuals(tmp_path: Path) -> None:
+    other = tmp_path / "other.yaml"
+    text = PROFILE.read_text(encoding="utf-8")
+    other.write_text(text.replace("id: APH-H2-FIT", "id: APH-H3-FIT"), encoding="utf-8")
+    order = starting.StartOrder((PROFILE, other), ("common-practice@1",), AT, build="BW-1")
+
+    assert problem_codes(lambda: starting.start(tmp_path / "new", order)) == ["profiles-differ"]
 
 
 def test_a_pack_that_does_not_ship(tmp_path: Path) -> None:
-    order = filing.StartOrder(PROFILE, ("en-9999@1",), AT, build="BW-1")
+    order = starting.StartOrder((PROFILE,), ("en-9999@1",), AT, build="BW-1")
 
-    assert problem_codes(lambda: filing.start(tmp_path / "new", order)) == ["pack-not-shipped"]
+    assert problem_codes(lambda: starting.start(tmp_path / "new", order)) == ["pack-not-shipped"]
 
 
 @pytest.mark.parametrize(

@@ -7,6 +7,8 @@ import subprocess
 from pathlib import Path
 from typing import Any
 
+import cv2
+import numpy as np
 import pytest
 from PIL import Image, ImageChops, ImageCms, ImageOps, PngImagePlugin, TiffImagePlugin
 
@@ -14,7 +16,18 @@ from evidence import picture
 from evidence.errors import InputError
 from evidence.exhibits import photo
 from evidence.picture import Mask
-from tests.exhibits.files import exif, gradient, jpeg, linear_profile, noise, png, png_header, told
+from tests.exhibits.files import (
+    deep,
+    exif,
+    gradient,
+    interlaced,
+    jpeg,
+    linear_profile,
+    noise,
+    png,
+    png_header,
+    told,
+)
 
 EXIFTOOL = shutil.which("exiftool")
 PACKET = b'<x:xmpmeta xmlns:x="adobe:ns:meta/">secret</x:xmpmeta>'
@@ -345,3 +358,108 @@ def test_resolution_is_not_carried_over() -> None:
     tags = exif({0x011A: TiffImagePlugin.IFDRational(300, 1)})
 
     assert picture.redacted(jpeg(exif=tags, dpi=(300, 300))) == picture.redacted(jpeg())
+
+
+INKS = [(0, 255, 255, 0), (255, 0, 255, 0), (255, 255, 0, 0), (0, 0, 0, 200), (60, 20, 120, 40), (0, 0, 0, 0)]
+
+
+def stored_samples(ink: tuple[int, ...]) -> Image.Image:
+    """A picture of four inks whose samples in the file are the given ones: the library inverts when it writes."""
+    return Image.new("CMYK", (64, 48), tuple(255 - each for each in ink))
+
+
+def without_adobe_segment(data: bytes) -> bytes:
+    at = data.index(b"\xff\xee")
+    return data[:at] + data[at + 2 + int.from_bytes(data[at + 2 : at + 4]) :]
+
+
+def mixed(ink: tuple[int, ...]) -> list[int]:
+    # common practice, no source: without a profile each ink takes its share of the light away
+    *colours, black = ink
+    return [round((255 - each) * (255 - black) / 255) for each in colours]
+
+
+def by_opencv(data: bytes, how: int) -> Any:
+    """Pixels by another decoder; blue before red."""
+    return cv2.imdecode(np.frombuffer(data, np.uint8), how)
+
+
+@pytest.mark.parametrize("ink", INKS)
+def test_inks_stored_inverted_come_out_right(ink: tuple[int, ...]) -> None:
+    """Four inks as the common writers store them, inverted and marked by an Adobe segment."""
+    data = jpeg(stored_samples(tuple(255 - each for each in ink)), quality=95)
+    pixel = opened(picture.redacted(data)).getpixel((30, 20))
+
+    assert b"Adobe" in data
+    assert list(pixel if isinstance(pixel, tuple) else ()) == pytest.approx(mixed(ink), abs=6)
+
+
+@pytest.mark.parametrize("ink", INKS)
+def test_inks_stored_as_they_are_come_out_right(ink: tuple[int, ...]) -> None:
+    """Without that segment the samples are the inks themselves."""
+    data = without_adobe_segment(jpeg(stored_samples(ink), quality=95))
+    pixel = opened(picture.redacted(data)).getpixel((30, 20))
+
+    assert b"Adobe" not in data
+    assert list(pixel if isinstance(pixel, tuple) else ()) == pytest.approx(mixed(ink), abs=6)
+
+
+@pytest.mark.parametrize("ink", INKS)
+def test_inks_as_brightness_and_colour_come_out_right(ink: tuple[int, ...]) -> None:
+    """The form that turns three of the four inks into brightness and colour (from memory of JFIF and Adobe TN 5116)."""
+    red, green, blue = ink[:3]  # what is stored is the light that the inverted inks leave
+    brightness = 0.299 * red + 0.587 * green + 0.114 * blue
+    samples = (brightness, (blue - brightness) / 1.772 + 128, (red - brightness) / 1.402 + 128, 255 - ink[3])
+    data = bytearray(jpeg(stored_samples(tuple(min(255, round(each)) for each in samples)), quality=95))
+    at = data.index(b"Adobe")
+    data[at + 11] = 2  # its last byte says how the colours are coded
+    pixel = opened(picture.redacted(bytes(data))).getpixel((30, 20))
+
+    assert list(pixel if isinstance(pixel, tuple) else ()) == pytest.approx(mixed(ink), abs=6)
+
+
+@pytest.mark.parametrize("adobe", [True, False])
+def test_inks_as_another_decoder_sees_them(*, adobe: bool) -> None:
+    """Blended inks against a second decoder (computed independently with opencv, which takes all for Adobe's)."""
+    inks = Image.merge("CMYK", [noise((8, 6), seed).convert("L").resize((320, 240)) for seed in range(4)])
+    data = jpeg(inks, quality=95)
+    theirs = by_opencv(data, cv2.IMREAD_COLOR)[:, :, ::-1]
+    # without the segment the very same inks are stored uninverted
+    stored = data if adobe else without_adobe_segment(jpeg(ImageChops.invert(inks), quality=95))
+    ours = np.asarray(opened(picture.redacted(stored)))
+
+    assert np.abs(ours.astype(int) - theirs.astype(int)).mean() < 3
+
+
+@pytest.mark.parametrize("grey", [0, 257 * 37, 257 * 128, 65_535])
+def test_deep_grey_png_against_another_decoder(grey: int) -> None:
+    """Sixteen bits become eight (computed independently with opencv)."""
+    data = png(Image.new("I;16", (40, 30), grey))
+    theirs = int(by_opencv(data, cv2.IMREAD_GRAYSCALE)[10, 10])
+
+    assert opened(picture.redacted(data)).convert("L").getpixel((10, 10)) == pytest.approx(theirs, abs=2)
+
+
+def test_deep_colour_png_keeps_its_colour() -> None:
+    """Three channels of sixteen bits keep their high bytes."""
+    pixel = opened(picture.redacted(deep())).getpixel((10, 5))
+
+    assert list(pixel if isinstance(pixel, tuple) else ()) == pytest.approx([200, 50, 1], abs=4)
+
+
+def test_interlaced_png_is_put_in_order() -> None:
+    """Seven passes make one picture."""
+    grey = opened(picture.redacted(interlaced())).convert("L")
+
+    for x, y in ((0, 0), (7, 3), (19, 9), (4, 8)):
+        assert grey.getpixel((x, y)) == pytest.approx(10 * y + x, abs=8)
+
+
+def test_one_transparent_grey_of_a_deep_png() -> None:
+    """A deep grey that is to be transparent prints as paper; the other stays."""
+    deep_grey = Image.new("I;16", (40, 40), 40_000)
+    deep_grey.paste(1000, (0, 0, 20, 40))
+    result = opened(picture.redacted(png(deep_grey, transparency=1000))).convert("L")
+
+    assert result.getpixel((30, 20)) == pytest.approx(156, abs=3)
+    assert result.getpixel((8, 20)) == 255

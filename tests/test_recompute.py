@@ -8,8 +8,11 @@ from typing import Any
 
 import pytest
 
-from evidence import bundle, jsondoc
+from evidence import bundle, jsondoc, recompute
+from evidence.examining import read_or_say_why
 from evidence.exhibits import call
+from evidence.exhibits._base import Reading
+from evidence.model.exhibit import Item
 from evidence.model.manifest import Manifest
 from evidence.recompute import differences
 
@@ -161,3 +164,45 @@ def test_a_record_that_no_model_takes(sealed: Path) -> None:
     assert recomputed(sealed, {"data/inputs/record.json": lambda each: each.pop("positions")}) == [
         "recompute-impossible"
     ]
+
+
+@pytest.mark.parametrize("media", ["image/heic", "image/jpeg"])
+@pytest.mark.parametrize("side", ["recompute-extra-missing", "recompute-sealed-unread"])
+def test_an_item_that_only_one_side_could_read_is_named(
+    sealed: Path, side: str, media: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is no difference, and everything else is still judged again with the stored word."""
+    inner = bundle.open_view(sealed)
+    manifest = Manifest.read(json.loads(inner.read("data/manifest.json", 10**8)))
+    exhibit = next(each for each in manifest.exhibits if each.role == "overview")
+    stored = json.loads(inner.read(f"data/{exhibit.item}", 10**8)) | {"media_type": media}
+    unread = {name: stored[name] for name in ("format", "id", "sha256", "bytes", "media_type", "salt")}
+    unread |= {"kind": "unreadable", "unreadable": {"code": "heic-extra-missing"}, "warnings": []}
+    theirs, ours = (stored, unread) if side == "recompute-extra-missing" else (unread, stored)
+
+    def reading(data: bytes, where: str, known: Any, reader: Any) -> Reading:
+        if where == exhibit.file:
+            return Reading(Item.read(ours))
+        return read_or_say_why(data, where, known, reader)
+
+    monkeypatch.setattr(recompute, "read_or_say_why", reading)
+    sealed_as = [
+        each.model_copy(update={"media_type": media}) if each is exhibit else each
+        for each in manifest.exhibits
+    ]
+    told = manifest.model_copy(update={"exhibits": tuple(sealed_as)})
+    changed = {
+        f"data/{exhibit.item}": jsondoc.canonical(theirs),
+        "data/manifest.json": jsondoc.canonical(told.document()),
+    }
+    found = differences(Altered(inner, changed), call)
+
+    if media != "image/heic":  # no extra is wanted for it, so whoever says so hides what it shows
+        assert "recompute-item" in {problem.code for problem in found}
+        assert side not in {problem.code for problem in found}
+        return
+    named = [problem for problem in found if problem.code.startswith("recompute-") and problem.code == side]
+    assert [problem.parameters["found"] for problem in named] == [exhibit.id]
+    assert "recompute-item" not in {problem.code for problem in found}
+    if side == "recompute-extra-missing":
+        assert found == tuple(named)

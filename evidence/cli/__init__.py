@@ -16,6 +16,7 @@ from evidence import __version__
 COMMANDS: dict[str, str] = {
     "start": "Make a job folder with every expected evidence item open.",
     "add": "File evidence in a job and say what it shows.",
+    "move": "Give filed evidence another role or place, or move it to another job.",
     "check": "Judge jobs and list what is open, by who closes it.",
     "assemble": "Make the sealed bundle of each job: manifest and dossier.",
     "verify": "Check bundles step by step; one bottom line each.",

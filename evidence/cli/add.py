@@ -5,27 +5,30 @@ from pathlib import Path
 
 import click
 
-from evidence import filing
-from evidence.cli import _clock
-from evidence.cli._tell import tell_error, to_stderr
-from evidence.errors import ExitCode, SillmarkError, printable
+from evidence import filing, inbox, jobs, labels
+from evidence.cli import _clock, _sorted
+from evidence.cli._tell import Progress, tell_error, to_stderr
+from evidence.errors import ExitCode, SillmarkError, UsageError, printable
 from evidence.guard import Guard
+from evidence.likenesses import alike, filed_pictures, picture
+from evidence.mentions import Mention
 from evidence.model.exhibit import Item
-from evidence.model.names import Role
+from evidence.model.names import KEY_PHOTO_ROLES, Role
+from evidence.model.pages import written
 from evidence.phrases import hint, knows, say
 
 
 @click.command(
     "add",
     short_help="File evidence in a job and say what it shows.",
-    epilog="Example: sillmark add jobs/AMB-0417 IMG_2231.jpg --as hook-position --for p1",
+    epilog="Examples: sillmark add jobs/AMB-0417 IMG_2231.jpg --as hook-position --for p1; "
+    "sillmark add phone --sort jobs",
 )
-@click.argument("job", type=click.Path(path_type=Path))
-@click.argument("files", nargs=-1, required=True, type=click.Path(path_type=Path))
+@click.argument("job", metavar="JOB|INBOX", type=click.Path(path_type=Path))
+@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
 @click.option(
     "--as",
     "role",
-    required=True,
     metavar="ROLE",
     type=click.Choice([role.value for role in Role]),
     help="What the files show, e.g. hook-position or type-test-report.",
@@ -33,33 +36,93 @@ from evidence.phrases import hint, knows, say
 @click.option(
     "--for", "subject", help="What they belong to: vehicle, p1, g1, i2 ...  [default: first open slot]"
 )
+@click.option(
+    "--sort",
+    "folder",
+    type=click.Path(path_type=Path),
+    metavar="JOBS",
+    help="Sort the folder INBOX into the job folders in JOBS.",
+)
 @_clock.at_option
-def command(job: Path, files: tuple[Path, ...], role: str, subject: str | None, at: datetime | None) -> None:
-    """File FILES in JOB as evidence and say what each shows."""
+def command(
+    job: Path,
+    files: tuple[Path, ...],
+    *,
+    role: str | None,
+    subject: str | None,
+    folder: Path | None,
+    at: datetime | None,
+) -> None:
+    """File FILES in JOB as evidence and say what each shows; or sort a phone's photos into many jobs.
+
+    Sorting places a photo by the ticket in it, by a label whose number one job has, or by time: taken by the same
+    phone between two such photos of one place, within ten minutes of each. A folder of INBOX that is named after a
+    role says what the files in it show, and one named after a job says whose they are, e.g.
+    AMB-0417/type-test-report. What is not certain is not placed. INBOX itself is never changed.
+    """
     now = _clock.issued(at).text
-    worst, refused = ExitCode.CLEAR, list[Path]()
+    if folder is not None:
+        if files or role or subject:
+            raise UsageError.one("sort-with-others", str(job))
+        raise click.exceptions.Exit(_sort(job, folder, now))
+    if not files:
+        raise UsageError.one("files-needed", str(job))
+    if role is None:
+        raise UsageError.one("role-needed", str(job))
+    raise click.exceptions.Exit(_add(job, files, Role(role), subject, now))
+
+
+def _sort(source: Path, folder: Path, now: str) -> ExitCode:
+    tools = inbox.Tools(lambda: Guard(environment=_clock.child_environment()), Progress())
+    done = inbox.sort_inbox(source, folder, now, tools)
+    for line in _sorted.told(done):
+        click.echo(printable(line))
+    worst = ExitCode.OPEN if done.problems else ExitCode.CLEAR
+    for error in done.unread:
+        worst = max(worst, tell_error(error, last="hint-sorted"))
+    return worst
+
+
+def _add(job: Path, files: tuple[Path, ...], role: Role, subject: str | None, now: str) -> ExitCode:
+    worst, refused, filed = ExitCode.CLEAR, list[Path](), list[filing.Added]()
     several = len(files) > 1
     with Guard(environment=_clock.child_environment()) as guard:
         for source in files:
             try:
-                added = filing.add(job, source, Role(role), subject, now, guard.run)
+                added = filing.add(job, source, role, subject, now, guard.run)
             except SillmarkError as error:
                 worst = max(worst, tell_error(error, last="" if several else None))
                 refused.append(source)
                 continue
             _tell(added)
+            filed.append(added)
+        for line in _sorted.few(_alike(job, filed, guard)):
+            click.echo(line)
     if several and refused:
         names = [str(source) for source in refused]
         counts = {"filed": str(len(files) - len(refused)), "count": str(len(files))}
         to_stderr(say("added-some", {**counts, "refused": names}))
-    raise click.exceptions.Exit(worst)
+    return worst
+
+
+def _alike(folder: Path, filed: list[filing.Added], guard: Guard) -> list[str]:
+    """Which of the new photos look like one that the job has."""
+    if not any(each.item.photo for each in filed):
+        return []
+    job = jobs.load(folder)
+    there = filed_pictures(job, guard.run, leave_out=[each.entry.id for each in filed])
+    found = (picture(job.record.id, each.entry.id, each.item) for each in filed)
+    now = [one for one in found if one is not None]
+    return [say(one.code, one.parameters) for one in alike([*there, *now], told_of=now)]
 
 
 def _tell(added: filing.Added) -> None:
     entry = added.entry
     parameters = {"id": entry.id, "role": entry.role.value, "subject": entry.subject, "file": str(entry.file)}
     click.echo(say("added", parameters))
-    for line in _shows(added.item):
+    for line in _shows(added.item, entry.role):
+        click.echo(f"  {line}")
+    for line in _mentions(added.mentions):
         click.echo(f"  {line}")
     if added.same_as:
         click.echo(f"  {say('added-same-file', {'found': list(added.same_as)})}")
@@ -70,11 +133,29 @@ def _tell(added: filing.Added) -> None:
         click.echo(f"  {say(code) if knows(code) else code} {hint(code)}".rstrip())
 
 
-def _shows(item: Item) -> list[str]:
+def _mentions(mentions: tuple[Mention, ...]) -> list[str]:
+    """What the record claims of the document, as far as its text mentions it or should."""
+    found = [(each.claim, each.pages) for each in mentions if each.pages]
+    absent = [each.claim.value for each in mentions if not each.pages and each.telling]
+    told = [say("claim-on-pages", {"claim": claim.value, "pages": written(pages)}) for claim, pages in found]
+    return [
+        *([say("shows-mentions", {"claims": told})] if told else []),
+        *([say("shows-no-mention", {"claim": absent})] if absent else []),
+    ]
+
+
+def _shows(item: Item, role: Role) -> list[str]:
     if item.photo:
         taken = item.photo.taken or say("no-camera-time")
         fields = {"width": str(item.photo.width), "height": str(item.photo.height), "taken": taken}
-        return [say("shows-photo", {**fields, "camera": item.photo.camera or "-"})]
+        told = [labels.described(labels.read(code.text)) for code in item.photo.codes]
+        lines = [say("shows-photo", {**fields, "camera": item.photo.camera or "-"})]
+        if told:
+            words = "; ".join(say(f"dossier-{code}", parameters) for code, parameters in told)
+            lines.append(say("shows-codes", {"codes": words}))
+        elif role in KEY_PHOTO_ROLES:
+            lines.append(say("shows-no-ticket"))
+        return lines
     if item.pdf:
         return [say("shows-document", {"pages": str(item.pdf.pages)})]
     if item.table:

@@ -1,27 +1,51 @@
 """``sillmark check``: judge jobs and list what is open."""
 
 import json
-from datetime import date
+from dataclasses import dataclass, field
+from datetime import date, datetime
 from pathlib import Path
+from typing import Any
 
 import click
 import jinja2
 
 from evidence import files, pipeline
 from evidence.cli import _clock
-from evidence.cli._tell import Progress, tell_error
+from evidence.cli._sorted import few
+from evidence.cli._tell import Progress, tell_error, to_stderr
 from evidence.errors import ExitCode, SillmarkError, printable
 from evidence.guard import Guard
 from evidence.jobs import missing, unlisted
+from evidence.likenesses import alike, pictures
+from evidence.phrases import say
 from evidence.report import check_view
+from evidence.typeset import Typesetter
+from evidence.worklist.punch import By
+from evidence.worklist.sheets import SOURCES, sheets_data
+from evidence.worklist.told import lists_view
+from evidence.worklist.vehicle import Vehicle
 
-TEMPLATE = ("pages", "check.txt.j2")
+ONE, MANY = "check.txt.j2", "lists.txt.j2"
+
+
+@dataclass
+class _Run:
+    """What one call gathers, job by job."""
+
+    worst: ExitCode = ExitCode.CLEAR
+    checked: list[tuple[Path, pipeline.CheckedJob]] = field(default_factory=list)
+    unread: list[str] = field(default_factory=list)
+
+    @property
+    def vehicles(self) -> list[Vehicle]:
+        """The judged jobs as the lists take them."""
+        return [Vehicle(one.check, one.judged, one.demands, one.names) for _, one in self.checked]
 
 
 @click.command(
     "check",
     short_help="Judge jobs and list what is open, by who closes it.",
-    epilog="Example: sillmark check jobs/AMB-0417",
+    epilog="Example: sillmark check jobs/* --by person --sheets monday.pdf",
 )
 @click.argument("jobs", nargs=-1, required=True, type=click.Path(path_type=Path))
 @click.option("--json", "as_json", is_flag=True, help="One JSON object per line and job, for machines.")
@@ -29,29 +53,80 @@ TEMPLATE = ("pages", "check.txt.j2")
     "--as-of", type=_clock.DayText(), help="Judge validities on this day [default: release day, else today]."
 )
 @click.option("--known-on", type=_clock.DayText(), help="Look only at evidence filed by this day.")
-def command(jobs: tuple[Path, ...], *, as_json: bool, as_of: date | None, known_on: date | None) -> None:
-    """Judge JOBS and list what is open, by who closes it."""
+@click.option("--each", is_flag=True, help="With several jobs: the whole text of each, not grid and list.")
+@click.option(
+    "--by", type=click.Choice(["trade", "person"]), help="Whom the points are listed for  [default: trade]."
+)
+@click.option(
+    "--sheets",
+    type=click.Path(path_type=Path, dir_okay=False),
+    help="Also write grid and lists as PDF to print.",
+)
+def command(
+    jobs: tuple[Path, ...],
+    *,
+    as_json: bool,
+    as_of: date | None,
+    known_on: date | None,
+    each: bool,
+    by: By | None,
+    sheets: Path | None,
+) -> None:
+    """Judge JOBS and list what is open: of one job its points, of several a grid and who has what to do."""
     now = _clock.issued(None)
-    days = pipeline.Days(now.at.date(), as_of, known_on)
-    progress, worst = Progress(), ExitCode.CLEAR
+    run = _judge(jobs, pipeline.Days(now.at.date(), as_of, known_on), now.text)
+    for line in few(_alike(run)):
+        to_stderr(line)
+    if as_json:
+        for _, checked in run.checked:
+            document = checked.check.document(nulls=True)
+            click.echo(json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":")))
+    elif each or (len(jobs) == 1 and by is None):
+        for folder, checked in run.checked:
+            click.echo(_text(folder, checked, now.at.date()))
+    elif run.checked:
+        click.echo(_rendered(MANY, lists_view(run.vehicles, by or "trade", unread=run.unread)))
+    if sheets is not None and run.checked:
+        _print(run.vehicles, by or "trade", sheets, now.at)
+    raise click.exceptions.Exit(run.worst)
+
+
+def _alike(run: _Run) -> list[str]:
+    """Photos that look nearly the same, within a job and from one to another; told beside the answer."""
+    found = [
+        one
+        for _, checked in run.checked
+        for one in pictures(
+            checked.judged.record.id, {exhibit: each.item for exhibit, each in checked.judged.filed.items()}
+        )
+    ]
+    return [say(one.code, one.parameters) for one in alike(found)]
+
+
+def _judge(folders: tuple[Path, ...], days: pipeline.Days, at: str) -> _Run:
+    """Judge one job after the other; one that cannot be read is told and does not keep the others."""
+    run, progress = _Run(), Progress()
     with Guard(environment=_clock.child_environment()) as guard:
-        for folder in jobs:
+        for folder in folders:
             progress("step-examine", job=folder.name)
             try:
-                worst = max(worst, _one(folder, days, now.text, guard, as_json=as_json))
+                checked = pipeline.check_job(folder, days, at, guard)
             except SillmarkError as error:
-                worst = max(worst, tell_error(error, last="hint-each" if len(jobs) > 1 else None))
-    raise click.exceptions.Exit(worst)
+                last = "hint-each" if len(folders) > 1 else None
+                run.worst = max(run.worst, tell_error(error, last=last))
+                run.unread.append(str(folder))
+                continue
+            run.checked.append((folder, checked))
+            run.worst = max(run.worst, ExitCode.OPEN if checked.check.open else ExitCode.CLEAR)
+    return run
 
 
-def _one(folder: Path, days: pipeline.Days, at: str, guard: Guard, *, as_json: bool) -> ExitCode:
-    checked = pipeline.check_job(folder, days, at, guard)
-    if as_json:
-        document = checked.check.document(nulls=True)
-        click.echo(json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":")))
-    else:
-        click.echo(_text(folder, checked, days.today))
-    return ExitCode.OPEN if checked.check.open else ExitCode.CLEAR
+def _print(vehicles: list[Vehicle], by: By, target: Path, at: datetime) -> None:
+    """Write the sheets; an older print of the same name gives way, for it is one day's list."""
+    with Typesetter(environment=_clock.child_environment()) as typesetter:
+        pdf = typesetter.sheets(SOURCES, sheets_data(vehicles, by, at), at)
+    files.write_file(target, pdf, overwrite=True)
+    to_stderr(say("worklist-written", {"path": str(target)}))
 
 
 def _text(folder: Path, checked: pipeline.CheckedJob, today: date) -> str:
@@ -63,7 +138,11 @@ def _text(folder: Path, checked: pipeline.CheckedJob, today: date) -> str:
         missing={exhibit: str(folder / file) for exhibit, file in missing(folder, record)},
         unlisted=[str(folder / file) for file in unlisted(folder, record)],
     )
-    source = files.packaged("templates", *TEMPLATE).read_text(encoding="utf-8")
+    return _rendered(ONE, view)
+
+
+def _rendered(template: str, view: dict[str, Any]) -> str:
+    source = files.packaged("templates", "pages", template).read_text(encoding="utf-8")
     environment = jinja2.Environment(
         undefined=jinja2.StrictUndefined,
         trim_blocks=True,

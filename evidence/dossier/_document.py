@@ -35,7 +35,10 @@ def assemble(source: DossierInput, say: Say, sections: Sequence[Data]) -> Data:
         "nothing": tell("none"),
         "palette": _palette(),
         "paper": source.paper,
-        "pictures": [exhibit.id for exhibit in exhibits if exhibit.kind == "photo"],
+        "pictures": [
+            *(exhibit.id for exhibit in exhibits if exhibit.kind == "photo"),
+            *sorted(source.shown_pages),
+        ],
         "sections": placed,
         "svg": svg,
         "title": tell("document-title", vehicle=_vehicle(source)),

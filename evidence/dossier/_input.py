@@ -35,6 +35,8 @@ class DossierInput:
         language: two letters; the language of everything that the program says.
         redacted: whether this is the copy without personal values.
         paper: size of the page.
+        shown_pages: names of the pictures of pages that a person read, as far as this copy shows them.
+        left_out_pages: names of those that a dossier has no room for.
     """
 
     manifest: Manifest
@@ -48,6 +50,8 @@ class DossierInput:
     language: str = "en"
     redacted: bool = False
     paper: Paper = "a4"
+    shown_pages: frozenset[str] = frozenset()
+    left_out_pages: frozenset[str] = frozenset()
 
     def __post_init__(self) -> None:
         if self.redacted and self.people is not None:

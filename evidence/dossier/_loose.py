@@ -16,6 +16,8 @@ _NAMED = (
     "system-lot",
     "stretchers-tested-with-serial",
     "stretchers-delivered-with-serial",
+    "stretchers-delivered-with",
+    "finished",
 )
 """Places that the catalogue has words for; others are told by the names of their fields."""
 
@@ -23,7 +25,7 @@ _NAMED = (
 def ends_of(source: DossierInput) -> tuple[LooseEnd, ...]:
     """The loose ends of the dossier's record; those past their day come first."""
     as_of = date.fromisoformat(source.manifest.as_of)
-    return tuple(sorted(loose_ends(source.record), key=lambda end: not end.overdue(as_of)))
+    return tuple(sorted(loose_ends(source.record, as_of), key=lambda end: not end.overdue(as_of)))
 
 
 def place(end: LooseEnd, tell: Teller) -> str:
@@ -33,13 +35,20 @@ def place(end: LooseEnd, tell: Teller) -> str:
     holder, *fields = end.place.split(".")
     key = "-".join(field.replace("_", "-") for field in fields if not field.isdigit())
     words = tell(f"word-place-{key}") if key in _NAMED else tell.slug(" ".join(fields))
-    return words if holder == "vehicle" else tell("loose-place", holder=tell.subject(holder), field=words)
+    if holder == "vehicle":
+        return words
+    named = tell("loose-party", number=fields[0]) if holder == "parties" else tell.subject(holder)
+    return tell("loose-place", holder=named, field=words)
 
 
 def why(end: LooseEnd, source: DossierInput, tell: Teller) -> str:
     """``to come from agency, by 2026-04-20``, with a word where that day has passed."""
     if end.place in _EVENTS:
         return tell(f"loose-no-{end.place}")
+    if end.code == "loose-typed-once":
+        return tell("loose-typed-once")
+    if end.code == "loose-loaner-overdue":
+        return tell("loose-loaner-overdue", day=str(end.by))
     words = tell.state(end.state, end.from_, end.by)
     overdue = end.overdue(date.fromisoformat(source.manifest.as_of))
     return tell("loose-overdue", state=words) if overdue else words

@@ -10,7 +10,7 @@ from evidence.dossier._input import DossierInput, Say
 from evidence.model._text import FieldState
 from evidence.model.finding import Reason
 from evidence.model.names import FieldWord, Outcome
-from evidence.model.record import Characteristic, Document, Instrument, Position, Screws, Step
+from evidence.model.record import Characteristic, Document, Instrument, Party, Position, Screws, Step
 from evidence.model.times import Interval
 from evidence.quantity import Quantity
 
@@ -103,6 +103,8 @@ class Teller:
         if identifier == "vehicle":
             return self("subject-vehicle")
         entry = self._source.record.identified().get(identifier)
+        if isinstance(entry, Party):
+            return self("subject-party", name=entry.name)
         for kind, code in _SUBJECTS:
             if isinstance(entry, kind):
                 return self(code, id=identifier)

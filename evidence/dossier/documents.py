@@ -15,16 +15,15 @@ from evidence.dossier._blocks import (
     strong,
     table,
 )
+from evidence.dossier._claims import claims, page_pictures
 from evidence.dossier._index import Index, item_anchor
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._words import Teller, text
 from evidence.model.exhibit import Item
 from evidence.model.manifest import ManifestExhibit
-from evidence.model.names import ClaimName
-from evidence.model.record import Claim, Document
+from evidence.model.record import Document
 
 SHORT_DIGEST = 16  # hexadecimal digits printed; the manifest has all 64
-_PERSONAL_CLAIMS = frozenset({ClaimName.WITNESS, ClaimName.SIGNATURE})
 
 
 def build(source: DossierInput, say: Say) -> Data:
@@ -40,6 +39,7 @@ def build(source: DossierInput, say: Say) -> Data:
             column(tell("head-used-by"), mm=20),
         ]
         blocks.append(table(heads, [_document(entry, source, index, tell) for entry in documents]))
+        blocks += page_pictures(source, tell)
     else:
         blocks.append(paragraph(text(tell("documents-none"))))
     files = [exhibit for exhibit in source.manifest.exhibits if exhibit.kind != "photo"]
@@ -59,22 +59,11 @@ def _document(entry: Document, source: DossierInput, index: Index, tell: Teller)
     what += [new_line(), muted(tell.subject(entry.subject))]
     cells = [
         what,
-        _claims(entry.claims, source, tell),
+        claims(entry, source, tell),
         _place(entry, source, index, tell),
         index.supports(entry.id),
     ]
     return row(cells, [f"document-{entry.id}"])
-
-
-def _claims(claims: tuple[Claim, ...], source: DossierInput, tell: Teller) -> Inline:
-    spans: Inline = []
-    for claim in claims:
-        hidden = source.redacted and claim.name in _PERSONAL_CLAIMS
-        value = tell("withheld") if hidden else tell.stated(claim.quantity or claim.value)
-        page = " " + tell("page", n=str(claim.page)) if claim.page is not None else ""
-        spans += [new_line()] if spans else []
-        spans += [muted(tell.word(claim.name) + ": "), plain(value), muted(page)]
-    return spans or text(tell("none"))
 
 
 def _place(entry: Document, source: DossierInput, index: Index, tell: Teller) -> Inline:
@@ -109,7 +98,7 @@ def _files(files: list[ManifestExhibit], source: DossierInput, index: Index, tel
                     muted(tell.subject(entry.subject)),
                     *_name(entry, source),
                 ],
-                text(_content(source.items.get(entry.id), tell)),
+                _described(source.items.get(entry.id), tell),
                 [mono(entry.sha256[:SHORT_DIGEST]), plain(" …")],
                 index.supports(entry.id),
             ],
@@ -124,6 +113,13 @@ def _name(exhibit: ManifestExhibit, source: DossierInput) -> Inline:
     names = () if source.people is None else source.people.file_names
     name = next((entry.name for entry in names if entry.id == exhibit.id), "")
     return [new_line(), muted(name)] if name else []
+
+
+def _described(item: Item | None, tell: Teller) -> Inline:
+    notes = ", ".join(
+        tell.slug(code) for code in (() if item is None else item.warnings) if code != "pdf-scan"
+    )
+    return [plain(_content(item, tell)), *([new_line(), muted(notes)] if notes else [])]
 
 
 def _content(item: Item | None, tell: Teller) -> str:

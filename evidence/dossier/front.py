@@ -23,15 +23,19 @@ from evidence.dossier._index import Index, contradiction_anchor, finding_anchor,
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._loose import ends_of, line
 from evidence.dossier._titles import requirement_title
+from evidence.dossier._vehicle import STAGES, bound, delivered, in_force, model_and_serial
 from evidence.dossier._words import Teller, spaced, text
 from evidence.drawing.qr import qr_svg
+from evidence.judge.concessions import limits_of
 from evidence.model.manifest import ManifestPosition
-from evidence.model.names import Outcome
+from evidence.model.names import Outcome, PartyFunction
+from evidence.model.record import Concession, Position
 
 MAX_WORST = 5  # open points on the sheet; the rest has a section of its own
 MAX_CONTRADICTIONS = 2  # of these, while findings wait behind them
 MAX_POSITIONS = 4  # places on the sheet; the installation record has them all
 MAX_BASES = 4
+MAX_PARTIES = 4  # builders and agency; the installation record has all
 MAX_CONCESSIONS = 3
 MAX_LOOSE = 6  # fields that are not known yet; the section on open points has them all
 
@@ -64,7 +68,7 @@ def _hero(source: DossierInput, index: Index, tell: Teller) -> Data:
     return {
         "kind": tell("front-kind-redacted" if source.redacted else "front-kind"),
         "title": vehicle_title(source, tell),
-        "identity": [{"label": label, "value": value} for label, value in _identity(source, tell)],
+        "identity": [{"label": label, "value": value} for label, value in _identity(source, index, tell)],
         "qr": {
             "svg": qr_svg(f"{manifest.job} sha256:{source.manifest_digest}"),
             "alt": tell("front-qr-alt", job=manifest.job, digest=source.manifest_digest),
@@ -74,7 +78,7 @@ def _hero(source: DossierInput, index: Index, tell: Teller) -> Data:
     }
 
 
-def _identity(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
+def _identity(source: DossierInput, index: Index, tell: Teller) -> list[tuple[str, Inline]]:
     vehicle, people = source.manifest.vehicle, source.people
     stated = source.record.vehicle
     rows = [
@@ -86,7 +90,9 @@ def _identity(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
         ("front-plate", None if people is None else people.plate),
         ("front-job", source.manifest.job),
     ]
-    return [(tell(code), text(value)) for code, value in rows if value]
+    identity = [(tell(code), text(value)) for code, value in rows if value]
+    vin = bound(source, index, tell)
+    return [identity[0], (tell("front-vin-bound"), vin), *identity[1:]] if vin else identity
 
 
 def _state(source: DossierInput, index: Index, tell: Teller) -> Data:
@@ -170,14 +176,20 @@ def _not_known(source: DossierInput, tell: Teller) -> list[Block]:
 
 def _fitted(source: DossierInput, tell: Teller) -> list[Block]:
     positions = source.manifest.positions
-    serials = {position.id: position.system.serial for position in source.record.positions}
+    recorded = {position.id: position for position in source.record.positions}
     heads = [
         column(tell("head-position"), mm=29),
         column(tell("head-system")),
         column(tell("head-stretchers")),
     ]
     rows = [
-        row([_place(place, tell), _system(place, serials.get(place.id), tell), _stretchers(place, tell)])
+        row(
+            [
+                _place(place, tell),
+                _system(place, recorded[place.id].system.serial, tell),
+                _stretchers(recorded[place.id], tell),
+            ]
+        )
         for place in positions
     ]
     blocks = [heading(tell("front-fitted")), table(heads, rows[:MAX_POSITIONS])]
@@ -203,14 +215,11 @@ def _system(position: ManifestPosition, serial: object, tell: Teller) -> Inline:
     return [plain(position.system_model), new_line(), muted(tell("serial", serial=words))]
 
 
-def _stretchers(position: ManifestPosition, tell: Teller) -> Inline:
-    lines = [
-        ("delivered-with", position.stretchers_delivered_with),
-        ("tested-with", position.stretchers_tested_with),
-    ]
-    return joined(
-        [[muted(tell(code) + " "), plain(", ".join(models) or tell("none"))] for code, models in lines], "\n"
-    )
+def _stretchers(position: Position, tell: Teller) -> Inline:
+    own, tested = position.stretchers.delivered_with, position.stretchers.tested_with
+    lead = [muted(tell("delivered-with") + " ")] if own else []
+    models = ", ".join(model_and_serial(entry) for entry in tested) or tell("none")
+    return joined([[*lead, *delivered(own, tell)], [muted(tell("tested-with") + " "), plain(models)]], "\n")
 
 
 def _basis_facts(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
@@ -218,22 +227,21 @@ def _basis_facts(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]
     standards = [basis.standard for basis in manifest.bases]
     shown = ", ".join(standards[:MAX_BASES]) + (" …" if len(standards) > MAX_BASES else "")
     profile = manifest.profile
+    fitted_after = tell(
+        "profile-line", reference=profile.reference, manual=profile.manual, maker=profile.maker
+    )
     rows = [
         (tell("front-built-to"), text(shown)),
-        (
-            tell("front-profile"),
-            text(
-                tell("profile-line", reference=profile.reference, manual=profile.manual, maker=profile.maker)
-            ),
-        ),
+        (tell("front-profile"), text(f"{fitted_after}, {in_force(source.profile.manual, tell)}")),
         (tell("front-exceptions"), _exceptions(source, tell)),
         (tell("front-released"), text(_released(source, tell))),
         (tell("front-declaration"), text(_declared(source, tell))),
         (tell("front-digest"), [mono(source.manifest_digest)]),
         (tell("front-key"), [mono(source.key_id)]),
     ]
-    parties = [party for party in manifest.parties if party.function in ("builder", "agency")]
-    who = [(tell.word(party.function, "party-function"), text(party.name)) for party in parties[:3]]
+    shown_parties = (*STAGES, PartyFunction.AGENCY)
+    parties = [party for party in manifest.parties if party.function in shown_parties]
+    who = [(tell.word(party.function, "party-function"), text(party.name)) for party in parties[:MAX_PARTIES]]
     return [*who, *rows]
 
 
@@ -246,13 +254,22 @@ def _exceptions(source: DossierInput, tell: Teller) -> Inline:
     lines: list[Inline] = [
         [
             link(f"record-{entry.id}", entry.reference, page=True),
-            plain(" " + tell.word(entry.kind, "concession")),
+            plain(" " + tell.word(entry.kind, "concession") + _terms(entry, tell)),
         ]
         for entry in concessions[:MAX_CONCESSIONS]
     ]
     if len(concessions) > MAX_CONCESSIONS:
         lines.append(text(tell.count("front-more-exceptions", len(concessions) - MAX_CONCESSIONS)))
     return joined(lines, "; ")
+
+
+def _terms(entry: Concession, tell: Teller) -> str:
+    limits = limits_of(entry)
+    terms = [
+        *([tell("within-conceded", limits=limits)] if limits else []),
+        *([tell("until", day=str(entry.until))] if entry.until else []),
+    ]
+    return "".join(f", {term}" for term in terms)
 
 
 def _released(source: DossierInput, tell: Teller) -> str:

@@ -19,6 +19,8 @@ from evidence.dossier._blocks import (
 )
 from evidence.dossier._index import Index
 from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._typed import typed_from
+from evidence.dossier._vehicle import bound, holding, parties
 from evidence.dossier._words import Teller, text
 from evidence.model.names import Function
 from evidence.model.record import (
@@ -35,15 +37,27 @@ from evidence.model.record import (
 
 
 def build(source: DossierInput, say: Say) -> Data:
-    """Positions, steps, screw groups, values, cycles, statements, instruments and people, each as a table."""
+    """Builders, positions, steps, screw groups, values, cycles, statements, instruments and people, as tables."""
     tell, index = Teller(source, say), Index.of(source)
     blocks: list[Block] = [paragraph(text(tell("installation-lead")), "muted")]
+    vin = bound(source, index, tell)
+    if vin:
+        blocks.append(paragraph([strong(tell("front-vin-bound") + " "), *vin]))
+    blocks += parties(source, index, tell)
     for name, heads, rows in (
-        ("positions", _POSITION_HEADS, [_position(entry, index, tell) for entry in source.record.positions]),
+        (
+            "positions",
+            _POSITION_HEADS,
+            [_position(entry, source, index, tell) for entry in source.record.positions],
+        ),
         ("steps", _STEP_HEADS, [_step(entry, source, index, tell) for entry in source.record.steps]),
-        ("screws", _SCREW_HEADS, [_screws(entry, index, tell) for entry in source.record.screws]),
-        ("values", _VALUE_HEADS, [_value(entry, index, tell) for entry in source.record.characteristics]),
-        ("cycles", _CYCLE_HEADS, [_cycles(entry, index, tell) for entry in source.record.cycles]),
+        ("screws", _SCREW_HEADS, [_screws(entry, source, index, tell) for entry in source.record.screws]),
+        (
+            "values",
+            _VALUE_HEADS,
+            [_value(entry, source, index, tell) for entry in source.record.characteristics],
+        ),
+        ("cycles", _CYCLE_HEADS, [_cycles(entry, source, index, tell) for entry in source.record.cycles]),
         ("statements", _STATEMENT_HEADS, [_said(entry, index, tell) for entry in source.record.statements]),
         (
             "instruments",
@@ -103,7 +117,7 @@ def _when_who(at: object, by: str, tell: Teller) -> Inline:
     return [plain(tell.stated(at)), new_line(), muted(tell.person(by))]
 
 
-def _position(entry: Position, index: Index, tell: Teller) -> Data:
+def _position(entry: Position, source: DossierInput, index: Index, tell: Teller) -> Data:
     system = [
         plain(entry.system.model),
         new_line(),
@@ -111,6 +125,7 @@ def _position(entry: Position, index: Index, tell: Teller) -> Data:
     ]
     if entry.system.lot is not None:
         system += [new_line(), muted(tell("lot", lot=tell.stated(entry.system.lot)))]
+    system += typed_from(entry.id, entry.system.card_row, source, index, tell)
     loading = [plain(tell.word(entry.loading, "loading"))]
     if entry.orientation:
         loading += [new_line(), muted(tell.word(entry.orientation, "orientation"))]
@@ -119,8 +134,8 @@ def _position(entry: Position, index: Index, tell: Teller) -> Data:
         [strong(entry.id)],
         system,
         loading,
-        _stretchers(stretchers.delivered_with, tell),
-        _stretchers(stretchers.tested_with, tell),
+        _stretchers(stretchers.delivered_with, tell) or text(tell("delivered-without")),
+        _stretchers(stretchers.tested_with, tell) or text(tell("none")),
         index.supports(entry.id),
     ]
     return _anchored(cells, entry.id)
@@ -130,10 +145,12 @@ def _stretchers(entries: Sequence[StretcherRef], tell: Teller) -> Inline:
     lines: list[Inline] = []
     for entry in entries:
         line = [plain(entry.model)]
+        if words := holding(entry, tell):
+            line += [new_line(), muted(words)]
         if entry.serial is not None:
             line += [new_line(), muted(tell("serial", serial=tell.stated(entry.serial)))]
         lines.append(line)
-    return joined(lines, "\n") or text(tell("none"))
+    return joined(lines, "\n")
 
 
 def _step(entry: Step, source: DossierInput, index: Index, tell: Teller) -> Data:
@@ -142,13 +159,7 @@ def _step(entry: Step, source: DossierInput, index: Index, tell: Teller) -> Data
     what = _named(name, entry.id)
     if entry.redo_of is not None:
         what += [new_line(), muted(tell("redo-of") + " "), *index.links((entry.redo_of,), page=False)]
-    if entry.card_row is not None:
-        card = entry.card_row
-        what += [
-            new_line(),
-            muted(tell("from-card", page=str(card.page), row=str(card.row)) + " "),
-            *index.links((card.exhibit,), page=False),
-        ]
+    what += typed_from(entry.id, entry.card_row, source, index, tell)
     used = [*entry.with_, *([entry.screws] if entry.screws else [])]
     cells = [
         what,
@@ -161,7 +172,7 @@ def _step(entry: Step, source: DossierInput, index: Index, tell: Teller) -> Data
     return _anchored(cells, entry.id)
 
 
-def _screws(entry: Screws, index: Index, tell: Teller) -> Data:
+def _screws(entry: Screws, source: DossierInput, index: Index, tell: Teller) -> Data:
     kind = tell(
         "screw-kind", count=str(entry.count), thread=entry.thread, property_class=entry.property_class
     )
@@ -170,6 +181,7 @@ def _screws(entry: Screws, index: Index, tell: Teller) -> Data:
     what += [new_line(), muted(tell.subject(entry.subject))]
     if entry.lot is not None:
         what.append(muted(", " + tell("lot", lot=tell.stated(entry.lot))))
+    what += typed_from(entry.id, entry.card_row, source, index, tell)
     torques = text(", ".join(tell.stated(torque) for torque in entry.torques) or tell("none"))
     torques += [new_line(), muted(tell("head-with") + " "), *index.links((entry.instrument,), page=False)]
     if entry.witness_marked is not None:
@@ -194,13 +206,16 @@ def _locker(entry: Screws, tell: Teller) -> Inline:
     return [plain(locker.product), *(span for line in lines for span in (new_line(), muted(line)))]
 
 
-def _value(entry: Characteristic, index: Index, tell: Teller) -> Data:
+def _value(entry: Characteristic, source: DossierInput, index: Index, tell: Teller) -> Data:
     quantity, spread = entry.quantity, entry.expanded_uncertainty
     value: Inline = [strong(tell.stated(entry.value if quantity is None else quantity))]
     if spread is not None:
         value.append(plain(f" ± {spread}"))
     cells = [
-        _named(tell.word(entry.name), entry.id),
+        [
+            *_named(tell.word(entry.name), entry.id),
+            *typed_from(entry.id, entry.card_row, source, index, tell),
+        ],
         text(tell.subject(entry.subject)),
         value,
         index.links((entry.instrument,), page=False),
@@ -210,12 +225,15 @@ def _value(entry: Characteristic, index: Index, tell: Teller) -> Data:
     return _anchored(cells, entry.id)
 
 
-def _cycles(entry: Cycles, index: Index, tell: Teller) -> Data:
+def _cycles(entry: Cycles, source: DossierInput, index: Index, tell: Teller) -> Data:
     done = text(tell("cycles-done", done=str(entry.done), good=str(entry.without_fault)))
     if entry.load is not None:
         done += [new_line(), muted(tell("cycles-load", load=str(entry.load)))]
     cells = [
-        _named(tell.word(entry.kind), entry.id),
+        [
+            *_named(tell.word(entry.kind), entry.id),
+            *typed_from(entry.id, entry.card_row, source, index, tell),
+        ],
         text(tell.subject(entry.subject)),
         done,
         _when_who(entry.at, entry.by, tell),

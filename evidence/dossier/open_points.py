@@ -18,6 +18,7 @@ from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._loose import ends_of, place, why
 from evidence.dossier._titles import requirement_title
 from evidence.dossier._words import Teller, spaced, text
+from evidence.judge.concessions import limits_of
 from evidence.model.finding import Contradiction, Finding
 from evidence.model.names import Closes, Severity
 from evidence.model.record import Concession
@@ -144,9 +145,16 @@ def _exceptions(source: DossierInput, tell: Teller) -> list[Block]:
 def _exception(entry: Concession, tell: Teller) -> list[Inline]:
     granted = f"{tell.word(entry.authority)}, {tell.person(entry.by)}"
     until = tell("until", day=str(entry.until)) if entry.until else tell("without-end")
+    limits = limits_of(entry)
+    asked: Inline = [
+        plain(entry.requirement),
+        muted(" " + tell("on-subject", subject=tell.subject(entry.subject))),
+    ]
+    if limits:
+        asked.append(plain(" " + tell("within-conceded", limits=limits)))
     return [
         [plain(entry.reference), muted(" " + tell.word(entry.kind, "concession"))],
-        [plain(entry.requirement), muted(" " + tell("on-subject", subject=tell.subject(entry.subject)))],
+        asked,
         text(granted),
         text(f"{entry.at} {until}"),
     ]

@@ -1,5 +1,6 @@
 """The photo log: each picture with what it shows, what its file claims, and which findings rest on it."""
 
+from evidence import labels
 from evidence.dossier._blocks import Block, Inline, heading, mono, muted, paragraph, plain, section
 from evidence.dossier._index import Index, item_anchor
 from evidence.dossier._input import Data, DossierInput, Say
@@ -43,7 +44,7 @@ def _facts(
     exhibit: ManifestExhibit, source: DossierInput, index: Index, tell: Teller
 ) -> list[tuple[str, Inline]]:
     item = source.items.get(exhibit.id)
-    rows = [*_camera_facts(item, tell)]
+    rows = [*_camera_facts(item, tell), *_codes(item, tell)]
     rows.append((tell("photo-file"), text(f"{_size(exhibit.bytes)}, {exhibit.media_type}")))
     rows.append((tell("photo-digest"), [mono(exhibit.sha256[:SHORT_DIGEST]), plain(" …")]))
     if name := _original_name(exhibit.id, source):
@@ -62,6 +63,15 @@ def _camera_facts(item: Item | None, tell: Teller) -> list[tuple[str, Inline]]:
     rows.append((tell("photo-camera"), text(photo.camera or tell("none"))))
     rows.append((tell("photo-size"), text(f"{photo.width} \u00d7 {photo.height} px")))
     return rows
+
+
+def _codes(item: Item | None, tell: Teller) -> list[tuple[str, Inline]]:
+    """One row with everything that the codes in a photo say."""
+    codes = item.photo.codes if item is not None and item.photo is not None else ()
+    told = [labels.described(labels.read(code.text)) for code in codes]
+    if not told:
+        return []
+    return [(tell("photo-shows"), text("; ".join(tell(code, **words) for code, words in told)))]
 
 
 def _taken(photo: Photo, tell: Teller) -> Inline:

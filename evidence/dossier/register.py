@@ -1,6 +1,7 @@
 """Which rules this dossier was judged by: packs with their age, and what each mark may decide."""
 
 from evidence.dossier._blocks import (
+    Block,
     Inline,
     column,
     heading,
@@ -15,9 +16,12 @@ from evidence.dossier._blocks import (
     table,
 )
 from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._vehicle import in_force
 from evidence.dossier._words import Teller, text
 from evidence.model.manifest import ManifestPack
-from evidence.model.names import DECIDING_MARKS, Mark
+from evidence.model.names import DECIDING_MARKS, Group, Mark
+from evidence.model.pack import Confirmation
+from evidence.register.demand import Demand
 
 SHORT_DIGEST = 16  # hexadecimal digits printed; the manifest has all 64
 
@@ -36,6 +40,8 @@ def build(source: DossierInput, say: Say) -> Data:
     blocks = [
         paragraph(text(tell("register-lead")), "muted"),
         table(heads, [row(_pack(pack, source, tell)) for pack in manifest.packs]),
+        *_sources(source, tell),
+        *_confirmations(source, tell),
         heading(tell("register-profile")),
         paragraph(_profile(source, tell)),
         heading(tell("register-marks")),
@@ -67,10 +73,62 @@ def _pack(pack: ManifestPack, source: DossierInput, tell: Teller) -> list[Inline
     return [name, kind, text(pack.known_as_of), review, [mono(pack.sha256[:SHORT_DIGEST]), plain(" …")]]
 
 
+def _sources(source: DossierInput, tell: Teller) -> list[Block]:
+    """One row for each pack, mark and source, with the clauses that rest on it; the profile's rest on the manual."""
+    found: dict[tuple[str, Mark, str], dict[str, None]] = {}
+    for demand in source.demands.criteria:
+        if demand.group != Group.PROFILE:
+            key = (demand.source, demand.criterion.mark, demand.criterion.source)
+            found.setdefault(key, {})[demand.clause] = None
+    heads = [
+        column(tell("head-pack"), mm=34),
+        column(tell("head-clauses"), mm=32),
+        column(tell("head-mark"), mm=22),
+        column(tell("head-source")),
+    ]
+    rows = [
+        row([text(pack), text(", ".join(clauses)), text(tell.word(mark)), text(words)])
+        for (pack, mark, words), clauses in found.items()
+    ]
+    lead = paragraph(text(tell("sources-lead")), "muted")
+    return [heading(tell("register-sources")), lead, table(heads, rows)] if rows else []
+
+
+def _confirmations(source: DossierInput, tell: Teller) -> list[Block]:
+    """Every demand that somebody read in a copy: where, who, and how the number came in."""
+    heads = [
+        column(tell("head-demand")),
+        column(tell("head-read-at"), mm=44),
+        column(tell("head-read-by"), mm=34),
+        column(tell("head-typed"), mm=30),
+    ]
+    how = {"blind-twice": tell("typed-blind"), None: tell("typed-hand")}
+    rows = [
+        row(_confirmation(demand, read, how[read.typed], tell))
+        for demand in source.demands.criteria
+        if (read := demand.confirmation) is not None
+    ]
+    lead = paragraph(text(tell("confirmed-lead")), "muted")
+    body = table(heads, rows) if rows else paragraph(text(tell("confirmed-none")))
+    return [heading(tell("register-confirmed")), lead, body]
+
+
+def _confirmation(demand: Demand, read: Confirmation, how: str, tell: Teller) -> list[Inline]:
+    title = tell.title(demand.criterion.title or demand.title)
+    invented: Inline = [new_line(), muted(tell("invented-pack"))] if demand.invented else []
+    return [
+        [plain(title), new_line(), muted(demand.requirement)],
+        text(f"{read.edition}, {tell('page', n=str(read.page))}"),
+        text(tell.person(read.by)),
+        [plain(how), *invented],
+    ]
+
+
 def _profile(source: DossierInput, tell: Teller) -> Inline:
     profile = source.manifest.profile
     line = tell("profile-line", reference=profile.reference, manual=profile.manual, maker=profile.maker)
     spans: Inline = [plain(line), plain(" "), mono(profile.sha256[:SHORT_DIGEST]), plain(" …")]
+    spans += [new_line(), muted(in_force(source.profile.manual, tell))]
     if profile.invented:
         spans += [new_line(), plain(tell("invented-pack"))]
     return spans

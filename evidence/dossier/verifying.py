@@ -35,7 +35,7 @@ def build(source: DossierInput, say: Say) -> Data:
         paragraph([strong(tell("verify-meaning")), plain(" " + tell("sealing-time"))], "note"),
         paragraph(text(tell("verify-copy")), "muted"),
     ]
-    return section("verifying", tell("title-verifying"), blocks)
+    return section("verifying", tell("title-verifying"), blocks, flows=True)
 
 
 def _step(words: str, commands: tuple[str, ...]) -> Inline:

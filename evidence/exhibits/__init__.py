@@ -27,27 +27,39 @@ class Kind:
     """One kind of evidence.
 
     Attributes:
-        name: as in ``Item.kind``.
+        name: of its reader.
         media_types: what content it is.
         target: ``module:function`` of its reader.
         guarded: whether the reader runs in the guard's child.
+        item: kind of the item that it makes, as in ``Item.kind``, where that is another word than its name.
     """
 
     name: str
     media_types: tuple[str, ...]
     target: str
     guarded: bool
+    item: str = ""
+
+    @property
+    def makes(self) -> str:
+        """Kind of the item that it makes, as in ``Item.kind``."""
+        return self.item or self.name
 
 
 KINDS: tuple[Kind, ...] = (
-    Kind("photo", (sniff.JPEG, sniff.PNG), "evidence.exhibits.photo:answer", guarded=True),
+    Kind("photo", (sniff.JPEG, sniff.PNG, sniff.HEIC), "evidence.exhibits.photo:answer", guarded=True),
     Kind("document", (sniff.PDF,), "evidence.exhibits.document:answer", guarded=True),
     Kind("table", (sniff.CSV,), "evidence.exhibits.table:answer", guarded=False),
+    Kind(
+        "workbook", (sniff.XLSX, sniff.ODS), "evidence.exhibits.workbook:answer", guarded=True, item="table"
+    ),
 )
 
 GUARDED: dict[str, str] = {kind.name: kind.target for kind in KINDS if kind.guarded} | {
     "print-key": "evidence.picture:key_answer",
     "print-other": "evidence.picture:other_answer",
+    "codes": "evidence.exhibits.codes:answer",
+    "codes-expected": "evidence.exhibits.codes:expected_answer",
     "attachments": "evidence.exhibits.attachment:attachments_answer",
     "page-count": "evidence.exhibits.attachment:page_count_answer",
 }

@@ -3,13 +3,17 @@
 Runs in the guard's child: a PDF is a program in all but name, and its library follows whatever the file says.
 """
 
+import re
 from dataclasses import dataclass
+from typing import Any
 
 from pypdf import PdfReader
 
+from evidence.exhibits import _pdf_notes
 from evidence.exhibits._answer import Answer
 from evidence.exhibits._pdf import DAMAGE, counted_pages, opened
 from evidence.model.exhibit import Document
+from evidence.model.pages import written
 
 MAX_BYTES = 60 * 1024 * 1024  # of one document
 MAX_PAGE_CONTENT = 1024 * 1024  # bytes of drawing instructions; above it a page is a plan, not a text
@@ -18,6 +22,12 @@ MAX_CONTENT = (
 )  # the same of one document; 500 dense pages have 14 million, and 2 s a million is the worst
 MAX_PAGE_TEXT = 20_000  # characters kept of one page; a dense page has 6000
 MAX_TEXT = 2_000_000  # characters kept of one document
+MIN_PICTURE = 200_000  # pixels of a picture that may hold writing; a logo has fewer, a scanned page 2 million
+MAX_PICTURES = 64  # looked at on one page
+FEW_LETTERS = 60  # on a page that is a picture: a stamp of the scanner or fax, not the paper's own text
+
+_INLINE = re.compile(rb"(?<![A-Za-z0-9])BI\s+/")  # a picture written into the page itself
+_UNSEEN = re.compile(rb"(?<![0-9.])3\s+Tr\b")  # text laid invisibly over a scan is a program's guess
 
 
 @dataclass(frozen=True)
@@ -63,19 +73,26 @@ def parse(data: bytes, where: str) -> DocumentReading:
         page_texts = tuple(texts.of(reader, number) for number in range(pages))
         if texts.incomplete:
             noticed.add("pdf-text-incomplete")
+        noticed |= _pdf_notes.of_bytes(data) | _pdf_notes.of_catalogue(reader)
+        with_text = [number for number, text in enumerate(page_texts, start=1) if text.strip()]
+        if not with_text and not texts.incomplete:
+            noticed.add("pdf-scan")
         fields = {
             "pages": pages,
-            "has_text": any(text.strip() for text in page_texts),
+            "has_text": bool(with_text),
             "encrypted": reader.is_encrypted,
+            "pages_with_text": written(with_text),
+            "pages_pictured": written(texts.pictured),
         }
     return DocumentReading(Document.read(fields), page_texts, tuple(sorted(noticed)))
 
 
 class _Texts:
-    """Texts of pages within the caps; remembers what was left out."""
+    """Texts of pages within the caps; remembers what was left out, and pages that show more than their text."""
 
     def __init__(self) -> None:
         self.incomplete = False
+        self.pictured: list[int] = []
         self._content = 0  # bytes of drawing instructions seen
         self._kept = 0  # characters kept
 
@@ -85,12 +102,22 @@ class _Texts:
             self.incomplete = True
             return ""
         try:
-            size = _content_bytes(reader, number)
-            self._content += min(size, MAX_PAGE_CONTENT)
-            text = reader.pages[number].extract_text() if size <= MAX_PAGE_CONTENT else None
+            content = _content(reader, number)
+            self._content += min(len(content), MAX_PAGE_CONTENT)
+            text = reader.pages[number].extract_text() if len(content) <= MAX_PAGE_CONTENT else None
+            text = self._without_stamp(text, content, reader, number)
         except DAMAGE:
             text = None
         return self._capped(text)
+
+    def _without_stamp(self, text: str | None, content: bytes, reader: PdfReader, number: int) -> str | None:
+        """The text, or none where the page is a picture that carries a line of its scanner's."""
+        pictured = _shows_picture(reader.pages[number].get("/Resources"))
+        head = content[:MAX_PAGE_CONTENT]
+        if pictured or _INLINE.search(head) or _UNSEEN.search(head):
+            self.pictured.append(number + 1)
+        few = text is not None and sum(one.isalnum() for one in text) < FEW_LETTERS
+        return "" if pictured and few else text
 
     def _capped(self, text: str | None) -> str:
         limit = min(MAX_PAGE_TEXT, MAX_TEXT - self._kept)
@@ -100,10 +127,28 @@ class _Texts:
         return kept
 
 
-def _content_bytes(reader: PdfReader, number: int) -> int:
+def _content(reader: PdfReader, number: int) -> bytes:
     contents = reader.pages[number].get("/Contents")
     stored = contents.get_object() if contents is not None else None
     if stored is None:
-        return 0
+        return b""
     parts = stored if isinstance(stored, list) else [stored]
-    return sum(len(part.get_object().get_data()) for part in parts)
+    return b"\n".join(part.get_object().get_data() for part in parts)
+
+
+def _shows_picture(resources: Any, *, inside: bool = False) -> bool:
+    """Whether the resources of a page, or of a form drawn on it, hold a picture large enough for writing."""
+    listed = resources.get_object().get("/XObject") if resources is not None else None
+    if listed is None:
+        return False
+    for reference in list(listed.get_object().values())[:MAX_PICTURES]:
+        drawn = reference.get_object()
+        if (
+            drawn.get("/Subtype") == "/Form"
+            and not inside
+            and _shows_picture(drawn.get("/Resources"), inside=True)
+        ):
+            return True
+        if drawn.get("/Subtype") == "/Image" and int(drawn["/Width"]) * int(drawn["/Height"]) >= MIN_PICTURE:
+            return True
+    return False

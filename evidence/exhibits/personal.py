@@ -1,12 +1,17 @@
 """Claims of evidence files that hold a personal value of the job, such as a phone that carries its owner's name."""
 
+from collections.abc import Collection
+
+from evidence import labels
 from evidence.errors import Problem
 from evidence.model.exhibit import Item
 from evidence.model.people import People
 from evidence.record.personal import Personal
 
 LEFT_OUT = "personal-claim-left-out"
+CODE_LEFT_OUT = "personal-code-left-out"
 _CLAIMS = ("camera", "software")
+_NEVER_PERSONAL = frozenset({"ticket", "clock", "vin"})  # every character of these has its place
 
 
 def personal_claims(item: Item, people: People) -> tuple[str, ...]:
@@ -24,21 +29,39 @@ def personal_claims(item: Item, people: People) -> tuple[str, ...]:
 
 
 def without_personal(item: Item, people: People) -> Item:
-    """The item without camera and software where one of them holds a personal value; else the item itself.
+    """The item without what holds a personal value: camera and software, codes; else the item itself.
 
     Args:
         item: what was read from the file.
         people: people.yaml of the job.
     """
-    return anonymous(item) if set(personal_claims(item, people)) & set(_CLAIMS) else item
+    personal = Personal.of(people)
+    found = {LEFT_OUT} if set(personal_claims(item, people)) & set(_CLAIMS) else set()
+    codes = item.photo.codes if item.photo else ()
+    if any(personal.within(code.text) for code in codes):
+        found.add(CODE_LEFT_OUT)
+    return anonymous(item, found)
 
 
-def anonymous(item: Item) -> Item:
-    """The item of a photo without camera and software, and with the warning that says so; idempotent."""
+def anonymous(item: Item, left_out: Collection[str] = (LEFT_OUT,)) -> Item:
+    """The item of a photo without what these warnings say was left out, and with the warnings; idempotent.
+
+    Camera and software go together, and so do all codes of free form, so that a bundle whose people are withheld
+    can be made again from its files.
+    """
     if item.photo is None:
         return item
-    photo = item.photo.model_copy(update=dict.fromkeys(_CLAIMS))
-    warnings = tuple(sorted({*item.warnings, LEFT_OUT}))
+    photo = item.photo
+    if LEFT_OUT in left_out:
+        photo = photo.model_copy(update=dict.fromkeys(_CLAIMS))
+    if CODE_LEFT_OUT in left_out:
+        kept = tuple(code for code in photo.codes if labels.read(code.text).kind in _NEVER_PERSONAL)
+        gone = photo.codes_left_out + len(photo.codes) - len(kept)
+        photo = photo.model_copy(update={"codes": kept, "codes_left_out": gone})
+    noticed = {LEFT_OUT, CODE_LEFT_OUT} & set(left_out)
+    if not noticed:
+        return item
+    warnings = tuple(sorted({*item.warnings, *noticed}))
     return item.model_copy(update={"photo": photo, "warnings": warnings})
 
 

@@ -1,4 +1,4 @@
-"""Photos: what a JPEG or PNG is and what its camera claims, after every pixel was decoded once.
+"""Photos: what a JPEG, PNG or HEIC file is and what its camera claims, after every pixel was decoded once.
 
 Runs in the guard's child. The functions that open a picture are shared with ``picture``.
 """
@@ -17,16 +17,20 @@ from typing import Any
 
 from PIL import Image, UnidentifiedImageError
 
-from evidence.exhibits import _layout
+from evidence.exhibits import _layout, sniff
 from evidence.exhibits._answer import Answer, refuse
 from evidence.exhibits._base import claimed, given
-from evidence.model.exhibit import OFFSET_PATTERN, Photo
+from evidence.exhibits._heif import heif_image
+from evidence.exhibits._upright import grey
+from evidence.exhibits.likeness import likeness
+from evidence.model.exhibit import MAX_PICTURES, OFFSET_PATTERN, Photo
 
 MAX_BYTES = 40 * 1024 * 1024  # of one photo
 MAX_PIXELS = 60_000_000  # of one photo; large phone sensors give 50 million
 MAX_EXIF = 256 * 1024  # bytes; the JPEG segment holds 64 KiB, PNG has no bound of its own
 MAX_FOCAL_MM = 10_000
 MAX_OFFSET_MINUTES = 14 * 60  # farthest offset in use
+COPY_SIDES = range(320, 2049)  # longer side in pixels of what messengers send on; common practice, no source
 
 # EXIF tags (CIPA DC-008), main directory, then the camera's own, then position
 ORIENTATION, MAKE, MODEL, SOFTWARE = 0x0112, 0x010F, 0x0110, 0x0131
@@ -38,7 +42,8 @@ _TAKEN = re.compile(r"([0-9]{4}):([0-9]{2}):([0-9]{2}) ([0-9]{2}:[0-9]{2}:[0-9]{
 _OFFSET = re.compile(OFFSET_PATTERN, re.ASCII)
 # what Pillow's tag and picture readers raise on bytes that are not what they promise
 _DAMAGE = (
-    ArithmeticError, AttributeError, EOFError, LookupError, OSError, SyntaxError, TypeError, ValueError, struct.error,
+    ArithmeticError, AttributeError, EOFError, LookupError, OSError, RuntimeError, SyntaxError, TypeError, ValueError,
+    struct.error,
 )  # fmt: skip
 
 
@@ -52,31 +57,37 @@ class Tags:
     readable: bool = True
 
 
-def answer(data: bytes, where: str, *, decode: bool = True) -> Answer:
+def answer(data: bytes, where: str) -> Answer:
     """Read a photo: ``{"photo": {...}, "warnings": [...]}``.
 
     Args:
         data: the whole file.
         where: name for messages.
-        decode: find out whether all of it can be decoded; left out where the caller has just done that.
 
     Raises:
-        InputError: with code exhibit-too-large, exhibit-too-many-pixels, exhibit-truncated or exhibit-damaged.
+        InputError: with code exhibit-too-large, exhibit-too-many-pixels, exhibit-truncated, exhibit-jpeg-coding or
+            exhibit-damaged.
+        MissingToolError: heic-extra-missing.
     """
     with opened(data, where) as image:
         layout = layout_of(data)
         if layout.end is None:
             refuse("exhibit-truncated", where, found=str(len(data)))
         width, height = image.size
-        if decode:
-            # every coefficient is still read, so a short file shows, at a third of the cost of all pixels
-            image.draft("RGB", (max(1, width // 8), max(1, height // 8)))
-            with decoding(where):
-                image.load()
+        # every coefficient is still read, so a short file shows, at a third of the cost of all pixels
+        draft(image, "L", (max(1, width // 8), max(1, height // 8)))
+        with decoding(where):
+            image.load()
         tags = tags_of(image)
         packet = image.info.get("xmp", b"")
-    noticed: list[str] = [] if tags.readable else ["photo-exif-unreadable"]
-    turned = orientation(tags, noticed)
+        pictures = _pictures(image, layout)
+        noticed = [] if tags.readable else ["photo-exif-unreadable"]
+        noticed += _of_the_file(layout, pictures)
+        if not image.info.get("exif") and not packet:
+            noticed += _of_its_origin(data, layout, max(width, height))
+        turned = orientation(tags, noticed)
+        with decoding(where):
+            alike = likeness(grey(image, turned))
     if turned > 4:  # noqa: PLR2004 - 5 to 8 exchange the sides
         width, height = height, width
     claims = _claims(tags, noticed) | {"has_position": _has_position(tags, packet)}
@@ -84,7 +95,9 @@ def answer(data: bytes, where: str, *, decode: bool = True) -> Answer:
         "width": width,
         "height": height,
         "orientation": turned,
-        "trailing_bytes": len(data) - layout.end,
+        "trailing_bytes": layout.unknown,
+        "pictures": pictures,
+        "likeness": alike,
     }
     photo = Photo.read(sizes | claims)
     return Answer({"photo": photo.document(), "warnings": sorted(noticed)})
@@ -92,10 +105,11 @@ def answer(data: bytes, where: str, *, decode: bool = True) -> Answer:
 
 @contextmanager
 def opened(data: bytes, where: str) -> Iterator[Image.Image]:
-    """Open a JPEG or PNG, its header read and its size within the caps, no pixel decoded.
+    """Open a JPEG, PNG or HEIC file, its header read and its size within the caps, no pixel decoded.
 
     Raises:
-        InputError: with code exhibit-too-large, exhibit-too-many-pixels or exhibit-damaged.
+        InputError: with code exhibit-too-large, exhibit-too-many-pixels, exhibit-jpeg-coding or exhibit-damaged.
+        MissingToolError: heic-extra-missing.
     """
     if len(data) > MAX_BYTES:
         refuse("exhibit-too-large", where, found=str(len(data)), limit=str(MAX_BYTES))
@@ -103,10 +117,13 @@ def opened(data: bytes, where: str) -> Iterator[Image.Image]:
     pixels = (layout.width or 0) * (layout.height or 0)
     if pixels > MAX_PIXELS:
         refuse("exhibit-too-many-pixels", where, found=str(pixels), limit=str(MAX_PIXELS))
+    if layout.coding:
+        # some builds of the picture library decode it and others do not: the answer must not depend on that
+        refuse("exhibit-jpeg-coding", where, found=layout.coding)
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # the library warns where our own caps and checks decide
         with decoding(where):
-            image = Image.open(BytesIO(data), formats=("JPEG", "PNG"))
+            image = _image(data, where)
         with image:
             if image.width * image.height > MAX_PIXELS:
                 refuse(
@@ -136,9 +153,42 @@ def decoding(where: str) -> Iterator[None]:
         refuse("exhibit-truncated" if short else "exhibit-damaged", where, found=type(error).__name__)
 
 
+def _image(data: bytes, where: str) -> Image.Image:
+    if sniff.is_heic(data):
+        return heif_image(data, where)
+    return Image.open(BytesIO(data), formats=("JPEG", "PNG"))
+
+
+def draft(image: Image.Image, mode: str, size: tuple[int, int]) -> None:
+    """Have a JPEG decoded smaller, never below ``size``; other decoders would hand out a preview instead."""
+    if image.format in ("JPEG", "MPO"):
+        image.draft(mode, size)
+
+
 def layout_of(data: bytes) -> _layout.Layout:
-    """Size and end of a JPEG or PNG by its own markers."""
+    """Size, end and further parts of a photo's file by its own markers."""
+    if sniff.is_heic(data):
+        return _layout.heif_layout(data)
     return _layout.png_layout(data) if data.startswith(b"\x89PNG") else _layout.jpeg_layout(data)
+
+
+def _pictures(image: Image.Image, layout: _layout.Layout) -> int:
+    """Pictures in the file; an HEIC file lists its own, behind a JPEG they are found."""
+    listed = getattr(image, "n_frames", 1) if image.format == "HEIF" else 1
+    return min(listed + layout.further_pictures, MAX_PICTURES)
+
+
+def _of_the_file(layout: _layout.Layout, pictures: int) -> list[str]:
+    """What else lies in the file."""
+    several = ["photo-several-pictures"] if pictures > 1 else []
+    return several + (["photo-with-video"] if layout.film else [])
+
+
+def _of_its_origin(data: bytes, layout: _layout.Layout, longer: int) -> list[str]:
+    """What a photo without any camera data looks like; cameras write some, copies and screenshots do not."""
+    if data.startswith(b"\x89PNG"):
+        return ["photo-looks-like-screenshot"]
+    return ["photo-messenger-copy"] if layout.jfif and longer in COPY_SIDES else []
 
 
 def tags_of(image: Image.Image) -> Tags:

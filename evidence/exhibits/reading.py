@@ -4,15 +4,28 @@ from typing import Any, NoReturn, TypeGuard
 
 from pydantic import ValidationError
 
-from evidence.errors import HostileInputError, InputError, Problem
+from evidence.errors import HostileInputError, InputError, Problem, SillmarkError
 from evidence.exhibits import KINDS, call, sniff
 from evidence.exhibits._answer import Answer, Reader
 from evidence.exhibits._base import Reading
 from evidence.jsondoc import Json, digest
 from evidence.model.exhibit import Item
+from evidence.model.names import CODE_ROLES, Role
+
+CODES_UNREAD = "photo-codes-unread"
 
 
-def read(data: bytes, where: str, exhibit: str, *, reader: Reader, photo: str = "photo") -> Reading:
+def code_reader(role: Role) -> str | None:
+    """Which reader looks for codes in a photo of a role; None where none is expected, so that no time is spent."""
+    if role not in CODE_ROLES:
+        return None
+    # what stands small in an overview is not worth searching every pixel
+    return "codes" if role == Role.OVERVIEW else "codes-expected"
+
+
+def read(
+    data: bytes, where: str, exhibit: str, *, reader: Reader, photo: str = "photo", codes: str | None = None
+) -> Reading:
     """Read one evidence file, whatever it is.
 
     Args:
@@ -21,6 +34,8 @@ def read(data: bytes, where: str, exhibit: str, *, reader: Reader, photo: str = 
         exhibit: id of the exhibit.
         reader: runs the guarded kinds; the guard's ``run``.
         photo: which reader takes photos: ``photo``, or one that also gives the picture as printed.
+        codes: which reader looks for codes where it is a photo, ``code_reader(role)``: ``codes`` at half size,
+            ``codes-expected`` at full size as well where half the size shows none.
 
     Raises:
         InputError: the file is of no kind that is read, or its reader found it wrong.
@@ -35,14 +50,18 @@ def read(data: bytes, where: str, exhibit: str, *, reader: Reader, photo: str = 
     if not _are_texts(warnings):
         _nonsense(where)
     noticed = set(warnings) | (set() if sniff.fits_extension(media, where) else {"exhibit-extension"})
-    part = {"kind": kind.name, kind.name: value.get(kind.name), "warnings": sorted(noticed)}
+    content = value.get(kind.makes)
+    if kind.name == "photo" and codes is not None and isinstance(content, dict):
+        shown = _codes(codes, data, where, reader)
+        content, noticed = {**content, **shown}, noticed | (set() if shown else {CODES_UNREAD})
+    part = {"kind": kind.makes, kind.makes: content, "warnings": sorted(noticed)}
     item = _item(exhibit, media, data, part, where)
     if kind.name == "photo":
         return Reading(item, printed=_picture(answer.blobs, where, asked=photo != "photo"))
-    return _reading(kind.name, item, answer, where)
+    return _reading(kind.makes, item, answer, where)
 
 
-def unreadable(data: bytes, error: InputError, exhibit: str) -> Item:
+def unreadable(data: bytes, error: SillmarkError, exhibit: str) -> Item:
     """The item of a file that ``read`` refused, so that a bundle can say why nothing rests on it."""
     problem = error.problems[0]
     parameters = {name: value[:90] for name, value in sorted(problem.parameters.items())}
@@ -75,6 +94,18 @@ def page_count(data: bytes, where: str, *, reader: Reader) -> int:
     if not isinstance(pages, int):
         _nonsense(where)
     return pages
+
+
+def _codes(name: str, data: bytes, where: str, reader: Reader) -> dict[str, Json]:
+    """The fields of a photo that say which codes it shows; none where the search gave up, which spoils no photo."""
+    try:
+        answer = reader(name, data, where)
+    except HostileInputError:
+        return {}
+    value = answer.value
+    if not isinstance(value, dict) or set(value) != {"codes", "left_out"} or answer.blobs:
+        _nonsense(where)
+    return {"codes": value["codes"], "codes_left_out": value["left_out"]}
 
 
 def _are_texts(value: Json) -> TypeGuard[list[str]]:

@@ -4,13 +4,18 @@ from typing import NoReturn
 
 from evidence.exhibits._answer import refuse
 
-JPEG, PNG, PDF, CSV = "image/jpeg", "image/png", "application/pdf", "text/csv"
+JPEG, PNG, HEIC, PDF, CSV = "image/jpeg", "image/png", "image/heic", "application/pdf", "text/csv"
+XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
+ODS = "application/vnd.oasis.opendocument.spreadsheet"
 UNKNOWN = "application/octet-stream"
 EXTENSIONS: dict[str, tuple[str, ...]] = {
     JPEG: (".jpg", ".jpeg", ".jpe", ".jfif"),
     PNG: (".png",),
+    HEIC: (".heic", ".heif", ".hif"),
     PDF: (".pdf",),
     CSV: (".csv", ".txt", ".tsv", ".tab", ".dat", ".asc"),
+    XLSX: (".xlsx",),
+    ODS: (".ods",),
 }
 """Extensions under which each media type may stand; the first is the one this program writes."""
 
@@ -19,7 +24,11 @@ PDF_HEADER_WITHIN = (
 )
 TEXT_PROBE = 65_536  # bytes looked at to tell text from anything else
 
-_HEIF_BRANDS = (b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"mif1", b"msf1", b"avif", b"avis")
+_HEIC_BRANDS = frozenset({b"heic", b"heix", b"heim", b"heis", b"hevc", b"hevx", b"hevm", b"hevs"})
+_AVIF_BRANDS = frozenset({b"avif", b"avis"})
+_STILL_BRANDS = _HEIC_BRANDS | _AVIF_BRANDS | {b"mif1", b"mif2", b"msf1"}
+"""Brands that lead a file of still pictures; the general ones leave open how the pictures are coded."""
+MAX_BRANDS = 64  # looked at
 # (code, name shown, magic bytes at the start); the first that fits decides
 _REFUSED: tuple[tuple[str, str, tuple[bytes, ...]], ...] = (
     ("exhibit-picture-kind", "TIFF or camera raw", (b"II*\x00", b"MM\x00*", b"II+\x00", b"MM\x00+")),
@@ -27,7 +36,6 @@ _REFUSED: tuple[tuple[str, str, tuple[bytes, ...]], ...] = (
     ("exhibit-picture-kind", "JPEG 2000", (b"\x00\x00\x00\x0cjP  ", b"\xff\x4f\xff\x51")),
     ("exhibit-picture-kind", "JPEG XL", (b"\xff\x0a", b"\x00\x00\x00\x0cJXL ")),
     ("exhibit-picture-kind", "BMP", (b"BM",)),
-    ("exhibit-office", "older office file", (b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1",)),
     (
         "exhibit-archive",
         "archive",
@@ -42,6 +50,13 @@ _REFUSED: tuple[tuple[str, str, tuple[bytes, ...]], ...] = (
 _OFFICE_MEMBERS = (b"[Content_Types].xml", b"mimetypeapplication/vnd.oasis", b"xl/", b"word/", b"ppt/")
 _MARKUP = (b"<!doctype", b"<html", b"<?xml", b"<svg", b"<script", b"<!--")
 _UTF16_MARKS = (b"\xff\xfe", b"\xfe\xff")
+_ZIP = (b"PK\x03\x04", b"PK\x05\x06", b"PK\x07\x08")
+_COMPOUND = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"  # start of older office files, and of encrypted newer ones
+_OTHER_BOOKS = (
+    b"xl/vbaProject.bin",
+    b"xl/workbook.bin",
+    b"Index/Document.iwa",
+)  # macros, binary, another maker's
 
 
 def media_type(data: bytes, where: str) -> str:
@@ -52,11 +67,12 @@ def media_type(data: bytes, where: str) -> str:
         where: name for messages.
 
     Returns:
-        ``image/jpeg``, ``image/png``, ``application/pdf`` or ``text/csv``.
+        ``image/jpeg``, ``image/png``, ``image/heic``, ``application/pdf``, ``text/csv``, or the type of a
+        workbook.
 
     Raises:
-        InputError: with code exhibit-empty, exhibit-heic, exhibit-picture-kind, exhibit-office, exhibit-archive,
-            exhibit-video, exhibit-executable, exhibit-markup, table-encoding or exhibit-unknown.
+        InputError: with code exhibit-empty, exhibit-picture-kind, exhibit-office, workbook-kind,
+            workbook-password, exhibit-archive, exhibit-video, exhibit-executable, exhibit-markup, table-encoding or exhibit-unknown.
     """
     if not data:
         refuse("exhibit-empty", where)
@@ -64,12 +80,31 @@ def media_type(data: bytes, where: str) -> str:
         return JPEG
     if data.startswith(b"\x89PNG\r\n\x1a\n"):
         return PNG
+    if is_heic(data):
+        return HEIC
+    book = _workbook(data, where)
+    if book:
+        return book
     _refuse_known(data, where)
     if b"%PDF-" in data[:PDF_HEADER_WITHIN]:
         return PDF
-    if not _is_text(data, where):
+    if not _is_text(data):
         refuse("exhibit-unknown", where, found=data[:8].hex(" "))
     return CSV
+
+
+def is_heic(data: bytes) -> bool:
+    """Whether a file is of still pictures that an HEVC decoder reads, by the brands that it names."""
+    brands = _brands(data)
+    return bool(brands) and brands[0] in _STILL_BRANDS and not _HEIC_BRANDS.isdisjoint(brands)
+
+
+def _brands(data: bytes) -> tuple[bytes, ...]:
+    """Brands of an ISO media file, the leading one first; none where it is none."""
+    if data[4:8] != b"ftyp":
+        return ()
+    end = min(int.from_bytes(data[:4]), len(data), 16 + 4 * MAX_BRANDS)
+    return (data[8:12], *(data[at : at + 4] for at in range(16, end - 3, 4)))
 
 
 def extension(media: str) -> str:
@@ -82,12 +117,34 @@ def fits_extension(media: str, name: str) -> bool:
     return name.lower().endswith(EXTENSIONS.get(media, ()))
 
 
+def _workbook(data: bytes, where: str) -> str:
+    """Media type of a workbook; empty where it is none."""
+    if not data.startswith(_ZIP):
+        return ""
+    if any(name in data for name in _OTHER_BOOKS):
+        refuse("workbook-kind", where)
+    if data[30:200].startswith(b"mimetype" + ODS.encode()) and b"-template" not in data[30:100]:
+        return ODS
+    written = b"word/document.xml" in data or b"ppt/presentation.xml" in data
+    return XLSX if b"xl/workbook.xml" in data and not written else ""
+
+
+def _refuse_compound(data: bytes, where: str) -> NoReturn:
+    if "EncryptedPackage".encode("utf-16-le") in data:
+        refuse("workbook-password", where)
+    if "Workbook".encode("utf-16-le") in data:
+        refuse("workbook-kind", where)
+    refuse("exhibit-office", where, found="older office file")
+
+
 def _refuse_known(data: bytes, where: str) -> None:
     if data[4:8] == b"ftyp":
         _refuse_iso_media(data, where)
     if data.startswith(b"RIFF"):
         _refuse_riff(data, where)
-    if data.startswith((b"PK\x03\x04", b"PK\x05\x06", b"PK\x07\x08")):
+    if data.startswith(_COMPOUND):
+        _refuse_compound(data, where)
+    if data.startswith(_ZIP):
         office = any(member in data[:4096] for member in _OFFICE_MEMBERS)
         refuse(
             "exhibit-office" if office else "exhibit-archive", where, found="office file" if office else "zip"
@@ -101,8 +158,10 @@ def _refuse_known(data: bytes, where: str) -> None:
 
 
 def _refuse_iso_media(data: bytes, where: str) -> NoReturn:
-    if data[8:12] in _HEIF_BRANDS:
-        refuse("exhibit-heic", where)
+    brands = _brands(data)
+    if brands[0] in _STILL_BRANDS:
+        avif = not _AVIF_BRANDS.isdisjoint(brands)
+        refuse("exhibit-picture-kind", where, found="AVIF" if avif else "HEIF of an unknown coding")
     refuse("exhibit-video", where, found="video")
 
 
@@ -112,9 +171,9 @@ def _refuse_riff(data: bytes, where: str) -> NoReturn:
     refuse("exhibit-video", where, found="sound or video")
 
 
-def _is_text(data: bytes, where: str) -> bool:
+def _is_text(data: bytes) -> bool:
     if data.startswith(_UTF16_MARKS):
-        refuse("table-encoding", where, found="UTF-16", line="1")
+        data = data[: TEXT_PROBE - TEXT_PROBE % 2].decode("utf-16", "replace").encode("utf-8", "replace")
     return _looks_like_text(data)
 
 

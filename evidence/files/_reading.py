@@ -58,8 +58,13 @@ class Tree:
     problems: tuple[Problem, ...]
 
 
-def list_tree(root: Path, *, bundle: bool = False) -> Tree:
+def list_tree(root: Path, *, bundle: bool = False, whole: bool = True) -> Tree:
     """List an existing folder without following links; in a ``bundle`` names hold to ``A-Za-z0-9._-``.
+
+    Args:
+        root: the folder.
+        bundle: whether it is one.
+        whole: refuse it where a folder in it cannot be read; else that is one of the problems.
 
     Raises:
         InputError: folder-missing or file-unreadable.
@@ -70,7 +75,15 @@ def list_tree(root: Path, *, bundle: bool = False) -> Tree:
     folders, seen = [""], 0
     while folders:
         folder = folders.pop()
-        entries = _scan(root, folder)
+        try:
+            entries = _scan(root, folder)
+        except InputError as error:
+            if whole or not folder:
+                raise
+            problems += [
+                Problem(each.code, shown(folder[:-1]), "", each.parameters) for each in error.problems
+            ]
+            continue
         seen += len(entries)
         if seen > MAX_ENTRIES or folder.count("/") > MAX_DEPTH:
             problems.append(Problem("tree-too-large", shown(folder) or ".", "", {"limit": str(MAX_ENTRIES)}))

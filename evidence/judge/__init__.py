@@ -18,6 +18,7 @@ from evidence.judge import (
     within,
 )
 from evidence.judge._scope import subjects
+from evidence.judge._standard import to_this_standard
 from evidence.judge.case import Case
 from evidence.judge.clauses import join
 from evidence.judge.codes import all_codes
@@ -67,7 +68,7 @@ def _asked(case: Case) -> dict[tuple[str, str], list[tuple[Demand, Finding]]]:
     asked: dict[tuple[str, str], list[tuple[Demand, Finding]]] = {}
     for demand in case.demands.criteria:
         for subject in subjects(demand.criterion, case.record):
-            finding = TYPES[demand.criterion.type](demand, subject, case)
+            finding = TYPES[demand.criterion.type](demand, subject, to_this_standard(demand, subject, case))
             asked.setdefault((demand.source, demand.clause), []).append((demand, finding))
     return asked
 

@@ -181,7 +181,7 @@ def _holds_number(criterion: Criterion) -> bool:
     if isinstance(criterion, Present):
         return criterion.at_least > 1
     if isinstance(criterion, ValidOn):
-        return criterion.months is not None
+        return criterion.months is not None or criterion.cycles is not None
     if isinstance(criterion, Ordered):
         return bool(criterion.gaps)
     return isinstance(criterion, Within | Inside | Counted)

@@ -14,14 +14,14 @@ from evidence.judge._scope import lineage, related, unplaced
 from evidence.judge.case import Case
 from evidence.judge.codes import because
 from evidence.model._text import FieldState
-from evidence.model.exhibit import Item
+from evidence.model.exhibit import EXTRA_MISSING, Item
 from evidence.model.finding import Parameter, Reason
 from evidence.model.intake import IntakeEvent
 from evidence.model.names import PLACE_ROLES, ROLE_KINDS, ContradictionRule, FieldWord, Outcome, RestsOn, Role
 from evidence.model.record import Claim, Document, ExhibitEntry, Instrument
 from evidence.model.times import Interval
 
-_FILED = frozenset({IntakeEvent.ADD, IntakeEvent.CHANGE, IntakeEvent.FIRST_READ})
+_FILED = frozenset({IntakeEvent.ADD, IntakeEvent.CHANGE, IntakeEvent.FIRST_READ, IntakeEvent.MOVE_IN})
 
 
 @dataclass(frozen=True)
@@ -235,6 +235,8 @@ def exhibit_stop(exhibit: str, case: Case, used_as: Role | None = None) -> Stop 
 def _kind_stop(item: Item, roles: Collection[Role]) -> Stop | None:
     if item.kind == "unreadable":
         cause = item.unreadable.code if item.unreadable else item.kind
+        if cause == EXTRA_MISSING:
+            return unreadable("exhibit-needs-extra", exhibits=(item.id,))
         return unreadable("exhibit-unreadable", exhibits=(item.id,), cause=cause)
     for role in roles:
         if item.kind not in ROLE_KINDS[role]:
@@ -267,6 +269,9 @@ def _intake_stop(exhibit: str, sha256: str, case: Case) -> Stop | None:
     ]
     if entries and entries[-1].event == IntakeEvent.WITHDRAW:
         return not_shown("file-withdrawn", exhibits=(exhibit,))
+    if entries and entries[-1].event == IntakeEvent.MOVE_OUT:
+        moved = entries[-1]
+        return not_shown("file-moved-out", exhibits=(exhibit,), job=moved.job or "", cause=moved.reason or "")
     # these very bytes must have been there: a file replaced later was not known earlier
     if known_on and not any(entry.event in _FILED and entry.sha256 == sha256 for entry in entries):
         return not_shown("not-yet-known", entry=exhibit, known_on=known_on)
@@ -292,17 +297,6 @@ def no_documents(roles: Collection[Role], subject: str, case: Case) -> Stop:
 def claims_of(document: Document, name: str) -> tuple[Claim, ...]:
     """Every claim of that name."""
     return tuple(claim for claim in document.claims if claim.name == name)
-
-
-def claim_stop(document: Document, name: str) -> Stop | None:
-    """Why a document gives not one legible value of a claim, or None."""
-    claims = claims_of(document, name)
-    if not claims:
-        return not_shown("claim-not-stated", claim=name, document=document.id)
-    stops = state_stops(document, name)
-    if len(stops) < len(claims):
-        return None
-    return next((stop for stop in stops if stop.outcome == Outcome.UNDECIDED), stops[0])
 
 
 def state_stops(document: Document, name: str) -> tuple[Stop, ...]:
@@ -333,12 +327,3 @@ def time_stop(entry: str, at: Interval | FieldState) -> Stop | None:
     if at.state == FieldWord.ILLEGIBLE:
         return unreadable("time-illegible", entry=entry)
     return not_shown("time-open", entry=entry, state=at.state.value)
-
-
-def supporting(roles: Collection[Role], subject: str, case: Case) -> Used:
-    """Usable files and documents of the roles, as references beside a value of the record."""
-    found = [piece.used for piece in pieces(roles, subject, case) if piece.stop is None]
-    return Used(
-        exhibits=frozenset().union(*(used.exhibits for used in found)),
-        documents=frozenset().union(*(used.documents for used in found)),
-    )

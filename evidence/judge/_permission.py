@@ -3,6 +3,7 @@
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
+from evidence.judge._conceded import limit_fault
 from evidence.judge._evidence import exhibit_stop
 from evidence.judge._scope import related
 from evidence.judge._times import works
@@ -41,6 +42,7 @@ def obstacle(concession: Concession, finding: Finding, case: Case) -> Obstacle |
         _ended,
         _paper_unusable,
         _permit_late,
+        _outside_limits,
     )
     found = (check(concession, finding, case) for check in checks)
     return next((one for one in found if one is not None), None)
@@ -118,3 +120,14 @@ def _permit_late(concession: Concession, finding: Finding, case: Case) -> Obstac
         between,
         {"at": at, **({"worked": worked} if late else {})},
     )
+
+
+def _outside_limits(concession: Concession, finding: Finding, case: Case) -> Obstacle | None:
+    fault = limit_fault(concession, finding, case)
+    if fault is None:
+        return None
+    between = (
+        side(concession, "limits", fault.limits),
+        Place(where=f"{finding.subject}.{finding.requirement}", value=fault.found),
+    )
+    return Obstacle(fault.code, between, fault.parameters)

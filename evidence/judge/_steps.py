@@ -2,15 +2,29 @@
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 from evidence.judge._evidence import exhibit_stop
 from evidence.judge._scope import VEHICLE, lineage, screws_of
 from evidence.judge._times import before, span
 from evidence.judge.case import Case
+from evidence.model._text import FieldState
 from evidence.model.names import Outcome
 from evidence.model.profile import Profile
-from evidence.model.record import JobRecord, Screws, Step
+from evidence.model.record import CardRow, JobRecord, Screws, Step
 from evidence.model.times import Interval
+
+
+class Timed(Protocol):
+    """An entry of the record with its written time and, where it was typed from a work card, its row."""
+
+    @property
+    def at(self) -> Interval | FieldState:
+        """When, or why that is not known."""
+
+    @property
+    def card_row(self) -> CardRow | None:
+        """Row of the work card."""
 
 
 @dataclass(frozen=True)
@@ -97,14 +111,14 @@ def needed_before(step: str, profile: Profile) -> frozenset[str]:
     return frozenset(found)
 
 
-def by_time(first: Step, second: Step, record: JobRecord) -> Outcome:
-    """Whether the first step came before the second by their written times."""
+def by_time(first: Timed, second: Timed, record: JobRecord) -> Outcome:
+    """Whether the first entry came before the second by their written times."""
     if not isinstance(first.at, Interval) or not isinstance(second.at, Interval):
         return Outcome.UNDECIDED
     return before(span(first.at, record), span(second.at, record))
 
 
-def in_order(first: Step, second: Step, case: Case) -> Outcome:
+def in_order(first: Timed, second: Timed, case: Case) -> Outcome:
     """As ``by_time``; where times overlap, the rows of one legible work card decide."""
     outcome = by_time(first, second, case.record)
     one, other = first.card_row, second.card_row

@@ -72,7 +72,7 @@ def _by_instrument(value: Quantity, identity: str, record: JobRecord) -> Measure
     prefers_share = instrument.kind == InstrumentKind.TORQUE_WRENCH
     fixed = stated if same_kind else None
     expanded = (share or fixed) if prefers_share else (fixed or share)
-    return Measured(value, expanded, None if _in_range(value, instrument) else instrument.id)
+    return Measured(value, expanded, None if in_range(value, instrument) else instrument.id)
 
 
 def _deviation(value: Quantity, instrument: Instrument) -> Quantity | None:
@@ -82,7 +82,11 @@ def _deviation(value: Quantity, instrument: Instrument) -> Quantity | None:
     return Quantity(amount, value.unit, f"{decimal_text(amount)} {value.unit.symbol}")
 
 
-def _in_range(value: Quantity, instrument: Instrument) -> bool:
+def in_range(value: Quantity, instrument: Instrument) -> bool:
+    """Whether a value lies in the instrument's range, its ends included, as far as they are stated.
+
+    The range of a hand torque tool begins at the lowest value that is marked on it (ISO 6789).
+    """
     low, high = instrument.quantity(instrument.range_low), instrument.quantity(instrument.range_high)
     bounds = [bound for bound in (low, high) if bound is not None]
     if any(bound.unit.dimension != value.unit.dimension for bound in bounds):

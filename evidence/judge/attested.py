@@ -1,7 +1,8 @@
 """Type ``attested``: a person of a function has said it."""
 
 from evidence.judge._base import Look, asked, decide, verdict
-from evidence.judge._evidence import Stop, Used, not_shown, supporting, unplaced_stop
+from evidence.judge._evidence import Stop, Used, not_shown, unplaced_stop
+from evidence.judge._rework import supporting
 from evidence.judge._scope import lineage, unplaced
 from evidence.judge.case import Case
 from evidence.model.criterion import Attested

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 
+from evidence.mentions import Mention
 from evidence.model.exhibit import Item
 from evidence.model.intake import Intake
 from evidence.model.names import Region
@@ -26,6 +27,7 @@ class Case:
         regions: regions of the bases.
         as_of: the day validities without an event of their own are judged on.
         known_on: evidence taken in after this day is not looked at; None looks at all.
+        mentions: where the texts of documents mention what they claim.
     """
 
     record: JobRecord
@@ -38,3 +40,4 @@ class Case:
     as_of: date
     known_on: date | None = None
     changed: frozenset[str] = field(default_factory=frozenset)
+    mentions: tuple[Mention, ...] = ()

@@ -2,9 +2,11 @@
 
 A concession binds where it names the requirement and the subject (or the vehicle), its authority can concede such a
 requirement and is a party of this vehicle, it is in force on the day judged, and its paper, where one is named, can be
-read. A deviation permit must also be older than the first work it permits.
+read. Where it names limits, everything conceded lies inside them. A deviation permit must also be older than the first
+work it permits.
 """
 
+from evidence.judge._conceded import stated
 from evidence.judge._permission import SETTLED, obstacle
 from evidence.judge._scope import lineage
 from evidence.judge.case import Case
@@ -27,3 +29,8 @@ def binds(concession: Concession, finding: Finding, case: Case) -> bool:
         and concession.subject in lineage(finding.subject, case.record)
         and obstacle(concession, finding, case) is None
     )
+
+
+def limits_of(concession: Concession) -> str:
+    """The limits of a concession in signs, as they were typed; empty where it names none."""
+    return stated(concession.low, concession.high)

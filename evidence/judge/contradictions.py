@@ -6,14 +6,23 @@ from evidence.judge._identity import answered_by
 from evidence.judge.case import Case
 from evidence.judge.rules import (
     answers,
+    binding,
     calibration,
+    claims,
     concession,
+    cure,
     declaration,
     identity,
+    in_force,
+    labels,
+    lots,
     order,
     photos,
     release,
     screws,
+    stages,
+    stretchers,
+    typing,
 )
 from evidence.model.finding import Contradiction, Finding
 from evidence.model.names import ContradictionRule
@@ -30,8 +39,18 @@ RULES: dict[ContradictionRule, Callable[[Case], Iterable[Contradiction]]] = {
     ContradictionRule.SAME_FILE_TWICE: photos.same_file_twice,
     ContradictionRule.EXHIBIT_CHANGED: photos.changed,
     ContradictionRule.CERTIFICATE_DATE_DIFFERS: calibration.certificate_date_differs,
+    ContradictionRule.CLAIM_NOT_ON_PAGE: claims.not_on_page,
     ContradictionRule.RELEASE_BEFORE_LAST_WORK: release.before_last_work,
     ContradictionRule.SCREWS_DIFFER_FROM_MANUAL: screws.differ_from_manual,
+    ContradictionRule.PROFILE_NOT_IN_FORCE: in_force.not_in_force,
+    ContradictionRule.VIN_WITHOUT_PHOTO: binding.vin_without_photo,
+    ContradictionRule.STAGE_OUT_OF_ORDER: stages.stage_out_of_order,
+    ContradictionRule.STRETCHER_NOT_APPROVED: stretchers.not_approved,
+    ContradictionRule.LOT_DIFFERS: lots.differ,
+    ContradictionRule.LABEL_DIFFERS: labels.label_differs,
+    ContradictionRule.PHOTO_OF_ANOTHER_VEHICLE: labels.photo_of_another_vehicle,
+    ContradictionRule.CURE_TIME_DIFFERS: cure.time_differs,
+    ContradictionRule.TYPED_TWICE_DIFFERS: typing.typed_twice_differs,
 }
 """Rule to the function that finds its cases."""
 RULES_ON_FINDINGS: dict[ContradictionRule, Callable[[Sequence[Finding], Case], Iterable[Contradiction]]] = {

@@ -4,13 +4,14 @@ from collections.abc import Sequence
 from functools import partial
 
 from evidence.judge._base import Look, Verdict, asked, decide, met_if, verdict
-from evidence.judge._evidence import Used, not_shown, recorded, supporting, time_stop, unplaced_stop
+from evidence.judge._evidence import Used, not_shown, recorded, time_stop, unplaced_stop
+from evidence.judge._rework import current, of_cycles, of_screws, reopened, supporting
 from evidence.judge._scope import lineage, screws_of, unplaced
 from evidence.judge.case import Case
-from evidence.model._text import FieldState
 from evidence.model.criterion import Counted
 from evidence.model.finding import Finding
 from evidence.model.names import Outcome
+from evidence.model.record import Cycles
 from evidence.register.demand import Demand
 
 
@@ -23,20 +24,24 @@ def judge(demand: Demand, subject: str, case: Case) -> Finding:
 
 def _cycles(criterion: Counted, subject: str, case: Case) -> Sequence[Look]:
     line = lineage(subject, case.record)
-    found = [one for one in case.record.cycles if one.kind == criterion.count and one.subject in line]
+    found: Sequence[Cycles] = [
+        one for one in case.record.cycles if one.kind == criterion.count and one.subject in line
+    ]
     if not found:
         stop = not_shown("cycles-not-recorded", kind=str(criterion.count), subject=subject)
         return [Look(Used(), stop)]
     astray = tuple(one.id for one in found if unplaced(one.subject, subject, case.record))
     if astray:  # beside cycles of this very place too: a fault among them may be this place's
         return [Look(recorded(*astray), unplaced_stop(astray, subject))]
-    undated = [
-        Look(recorded(one.id), time_stop(one.id, one.at), name=one.id if len(found) > 1 else "")
-        for one in found
-        if isinstance(one.at, FieldState)
+    found = current(found, subject, case)
+    stops = {one.id: time_stop(one.id, one.at) or reopened(of_cycles(one), subject, case) for one in found}
+    open_ = [
+        Look(recorded(name), stop, name=name if len(found) > 1 else "")
+        for name, stop in stops.items()
+        if stop is not None
     ]
-    if undated:
-        return undated
+    if open_:
+        return open_
     used = recorded(*(one.id for one in found)) | supporting(criterion.evidence_from, subject, case)
     done = sum(one.done for one in found)
     faults = done - sum(one.without_fault for one in found)
@@ -52,7 +57,7 @@ def _screws(criterion: Counted, subject: str, case: Case) -> Sequence[Look]:
     return [
         Look(
             recorded(group.id) | beside,
-            time_stop(group.id, group.at),
+            time_stop(group.id, group.at) or reopened(of_screws(group), subject, case),
             compare=partial(_compare, criterion, group.count, 0),
             name=group.id if several else "",
             shown={"found": str(group.count)},

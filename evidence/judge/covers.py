@@ -9,21 +9,18 @@ from collections.abc import Sequence
 from functools import partial
 
 from evidence.judge._base import Look, Verdict, asked, decide, verdict
+from evidence.judge._claims import claim_stop, claim_stops, usable, used_claims
 from evidence.judge._evidence import (
     Stop,
     Used,
-    claim_stop,
     document_stop,
     documents,
-    legible,
     no_documents,
     not_shown,
     recorded,
-    state_stops,
     unreadable,
-    used_document,
 )
-from evidence.judge._scope import fold, listed
+from evidence.judge._same import entries, fits, meaning
 from evidence.judge.case import Case
 from evidence.judge.facts import FactValue, fact
 from evidence.model.criterion import CoveredField, Covers
@@ -56,8 +53,8 @@ def _looks(criterion: Covers, subject: str, case: Case) -> Sequence[Look]:
 
 
 def _look(field: CoveredField, document: Document, subject: str, case: Case, name: str) -> Look:
-    used = used_document(document)
-    stop = document_stop(document, case) or claim_stop(document, field.claim)
+    used = used_claims(document, (field.claim,), case)
+    stop = document_stop(document, case) or claim_stop(document, field.claim, case)
     if stop is not None:
         return Look(used, stop, name=name)
     has = FactValue((), (), ())
@@ -65,8 +62,9 @@ def _look(field: CoveredField, document: Document, subject: str, case: Case, nam
         has = fact(field.fact, subject, case.record)
         used |= recorded(*has.records)
         stop = _fact_stop(field.fact, has, subject)
-    found = legible(document, field.claim)
-    compare = partial(_compare, field, document, found, has.values)
+    found = usable(document, field.claim, case)
+    unread = claim_stops(document, field.claim, case)
+    compare = partial(_compare, field, document, found, has.values, unread)
     return Look(used, stop, compare, name, {"found": found})
 
 
@@ -77,9 +75,12 @@ def _fact_stop(name: Fact, has: FactValue, subject: str) -> Stop | None:
 
 
 def _compare(
-    field: CoveredField, document: Document, found: tuple[str, ...], has: tuple[str, ...]
+    field: CoveredField,
+    document: Document,
+    found: tuple[str, ...],
+    has: tuple[str, ...],
+    unread: tuple[Stop, ...],
 ) -> Verdict:
-    unread = state_stops(document, field.claim)
     if _fits(field, found, has):
         return verdict(Outcome.MET, "covered", claim=field.claim.value, found=found)
     if unread:  # what cannot be read might have been the value that fits
@@ -92,15 +93,12 @@ def _compare(
 
 
 def _fits(field: CoveredField, found: tuple[str, ...], has: tuple[str, ...]) -> bool:
-    whole = {fold(text) for text in found}
-    wanted = {fold(text) for text in has}
     if field.how == "stated":
         return True
-    if field.how == "same":
-        return wanted <= whole
-    entries = listed(found)
-    if field.how == "one-of":
-        return bool({fold(text) for text in field.values} & entries)
-    if field.fact == Fact.POSITION_APPROVED_MODELS:
-        return bool(wanted & entries)  # the maker's list is the vehicle's: the tested model must stand on it
-    return wanted <= entries
+    means = meaning(field.claim.value, field.fact)
+    stated = found if field.how == "same" else entries(found)
+    wanted = field.values if field.how == "one-of" else has
+    covered = [fits(one, stated, means) for one in wanted]
+    # the maker's list is the vehicle's: the tested model must stand on it
+    on_list = field.how == "listed" and field.fact == Fact.POSITION_APPROVED_MODELS
+    return any(covered) if field.how == "one-of" or on_list else all(covered)

@@ -36,11 +36,13 @@ _VEHICLE: dict[Fact, Callable[[Vehicle], Raw]] = {
 _POSITION: dict[Fact, Callable[[Position], Iterable[Raw]]] = {
     Fact.POSITION_SYSTEM_MODEL: lambda position: (position.system.model,),
     Fact.POSITION_SYSTEM_SERIAL: lambda position: (position.system.serial,),
+    Fact.POSITION_SYSTEM_LOT: lambda position: (position.system.lot,),
     Fact.POSITION_LOADING: lambda position: (position.loading,),
     Fact.POSITION_ORIENTATION: lambda position: (position.orientation,),
     Fact.POSITION_FLOOR: lambda position: (position.floor,),
     Fact.POSITION_TESTED_MODEL: lambda position: [one.model for one in position.stretchers.tested_with],
     Fact.POSITION_APPROVED_MODELS: lambda position: position.stretchers.approved_models,
+    # a stretcher on loan or from a pool is what stands on the latch, so it is read like the vehicle's own
     Fact.POSITION_DELIVERED_MODEL: lambda position: [one.model for one in position.stretchers.delivered_with],
 }
 _SCREWS: dict[Fact, Callable[[Screws], Raw]] = {
@@ -49,6 +51,9 @@ _SCREWS: dict[Fact, Callable[[Screws], Raw]] = {
     Fact.SCREWS_HEAD: lambda group: group.head,
     Fact.SCREWS_COUNT: lambda group: group.count,
     Fact.SCREWS_WITNESS_MARKED: lambda group: group.witness_marked,
+    Fact.SCREWS_LOT: lambda group: group.lot,
+    Fact.SCREWS_LOCKER: lambda group: group.locker.product if group.locker else None,
+    Fact.SCREWS_LOCKER_LOT: lambda group: group.locker.lot if group.locker else None,
 }
 
 

@@ -9,7 +9,8 @@ from fractions import Fraction
 
 from evidence.judge._base import Look, Verdict, asked, decide, verdict
 from evidence.judge._corridor import Margin, Points, spans, worst
-from evidence.judge._evidence import Stop, Used, missing, pieces, unreadable
+from evidence.judge._evidence import Stop, Used, missing, unreadable
+from evidence.judge._rework import pieces
 from evidence.judge._scope import fold
 from evidence.judge.case import Case
 from evidence.model.criterion import CorridorPoint, Inside
@@ -72,7 +73,11 @@ def _channel(criterion: Inside, exhibit: str, case: Case) -> Points | Stop:
 
 
 def _column(name: str, unit: str, columns: Sequence[Column], exhibit: str) -> tuple[int, Fraction] | Stop:
-    found = [index for index, column in enumerate(columns) if fold(column.name) == fold(name)]
+    found = [
+        index
+        for index, column in enumerate(columns)
+        if column.kind is None and fold(column.name) == fold(name)
+    ]
     if len(found) != 1:
         return unreadable("column-missing", exhibit=exhibit, column=name)
     heading = columns[found[0]].unit

@@ -2,7 +2,9 @@
 
 from datetime import date
 
-from evidence.model.record import JobRecord
+from evidence.model._text import FieldState
+from evidence.model.names import FieldWord
+from evidence.model.record import JobRecord, Vehicle
 from evidence.model.times import Interval
 
 
@@ -23,7 +25,19 @@ def known_by(record: JobRecord, day: date | None) -> JobRecord:
     declaration = (
         record.declaration if record.declaration and not _later(record.declaration.at, day) else None
     )
-    return record.model_copy(update={**kept, "release": release, "declaration": declaration})
+    parties = tuple(
+        party.model_copy(update={"finished": None}) if _later(party.finished, day) else party
+        for party in record.parties
+    )
+    update = {**kept, "release": release, "declaration": declaration, "parties": parties}
+    return record.model_copy(update={**update, "vehicle": _vehicle(record.vehicle, day)})
+
+
+def _vehicle(vehicle: Vehicle, day: date) -> Vehicle:
+    """Before its VIN was bound to it, a vehicle had none that anybody knew."""
+    if vehicle.vin_bound is None or not _later(vehicle.vin_bound.at, day):
+        return vehicle
+    return vehicle.model_copy(update={"vin": FieldState(state=FieldWord.TO_COME), "vin_bound": None})
 
 
 def _later(when: object, day: date) -> bool:

@@ -1,37 +1,37 @@
-"""Type ``matches``: a fact is one of the allowed values, or equals another fact."""
+"""Type ``matches``: a fact is one of the allowed values, equals another fact, or is none of the excluded values."""
 
 from collections.abc import Sequence
 from functools import partial
 
-from evidence.judge._base import Look, Verdict, asked, decide, met_if
+from evidence.judge._base import Look, Verdict, asked, decide, met_if, verdict
+from evidence.judge._claims import claim_stop, claim_stops, usable, used_claims
 from evidence.judge._evidence import (
     Stop,
     Used,
-    claim_stop,
     document_stop,
     documents,
-    legible,
     no_documents,
     not_shown,
     recorded,
-    state_stops,
-    supporting,
     unreadable,
-    used_document,
 )
-from evidence.judge._scope import fold
+from evidence.judge._rework import screws_stop, supporting
+from evidence.judge._same import Meaning, entries, fits, lot_in, meaning
 from evidence.judge.case import Case
 from evidence.judge.facts import FactValue, fact
 from evidence.model.criterion import Matches
-from evidence.model.finding import Finding
-from evidence.model.names import Fact, FieldWord
+from evidence.model.finding import Finding, Parameter
+from evidence.model.names import Fact, FieldWord, Outcome
 from evidence.register.demand import Demand
 
 _CLAIM = "document."
 
 
 def judge(demand: Demand, subject: str, case: Case) -> Finding:
-    """Compare every value of the fact; case and spacing do not matter, every other difference does."""
+    """Compare every value of the fact; case and spacing do not matter, every other difference does.
+
+    Serial numbers and lots are taken out of labels and device identifiers, kinds of certificates are read.
+    """
     criterion = asked(demand, Matches)
     return decide(demand, subject, case, lambda: _looks(criterion, subject, case))
 
@@ -45,10 +45,14 @@ def _looks(criterion: Matches, subject: str, case: Case) -> Sequence[Look]:
         return _document_looks(criterion, subject, case, allowed, used)
     value = fact(Fact(criterion.fact), subject, case.record)
     used |= recorded(*value.records) | supporting(criterion.evidence_from, subject, case)
-    stop = _value_stop(criterion.fact, value, subject)
-    if stop is not None:
-        return [Look(used, stop)]
-    return _value_looks(criterion, value.values, allowed, used)
+    stop = _value_stop(criterion.fact, value, subject) or screws_stop(criterion.fact, subject, case)
+    if stop is None:
+        return _value_looks(criterion, value.values, allowed, used, subject)
+    # one that is certainly excluded counts, whatever is not known beside it
+    if criterion.excluded and value.values:
+        looks = _value_looks(criterion, value.values, allowed, used, subject, "recorded")
+        return [*looks, Look(used, stop, name="not-recorded")]
+    return [Look(used, stop)]
 
 
 def _wanted(criterion: Matches, subject: str, case: Case) -> tuple[tuple[str, ...], Used] | Look:
@@ -58,7 +62,7 @@ def _wanted(criterion: Matches, subject: str, case: Case) -> tuple[tuple[str, ..
         return _wanted_of_documents(criterion, criterion.equals.removeprefix(_CLAIM), subject, case)
     value = fact(Fact(criterion.equals), subject, case.record)
     used = recorded(*value.records)
-    stop = _value_stop(criterion.equals, value, subject)
+    stop = _value_stop(criterion.equals, value, subject) or screws_stop(criterion.equals, subject, case)
     return Look(used, stop) if stop else (value.values, used)
 
 
@@ -71,12 +75,12 @@ def _wanted_of_documents(
     used = Used()
     values: list[str] = []
     for document in found:
-        used |= used_document(document)
-        stop = document_stop(document, case) or claim_stop(document, claim)
-        unread = state_stops(document, claim)
+        used |= used_claims(document, (claim,), case)
+        stop = document_stop(document, case) or claim_stop(document, claim, case)
+        unread = claim_stops(document, claim, case)
         if stop is not None or unread:
             return Look(used, stop or unread[0])
-        values += legible(document, claim)
+        values += usable(document, claim, case)
     return tuple(values), used
 
 
@@ -89,32 +93,54 @@ def _document_looks(
         return [Look(used, no_documents(criterion.evidence_from, subject, case))]
     looks: list[Look] = []
     for document in found:
-        together = used | used_document(document)
+        together = used | used_claims(document, (claim,), case)
         name = document.id if len(found) > 1 else ""
-        stop = document_stop(document, case) or claim_stop(document, claim)
+        stop = document_stop(document, case) or claim_stop(document, claim, case)
         if stop is not None:
             looks.append(Look(together, stop, name=name))
             continue
-        looks += [Look(together, unread, name=name) for unread in state_stops(document, claim)]
-        looks += _value_looks(criterion, legible(document, claim), allowed, together, name)
+        looks += [Look(together, unread, name=name) for unread in claim_stops(document, claim, case)]
+        looks += _value_looks(criterion, usable(document, claim, case), allowed, together, subject, name)
     return looks
 
 
 def _value_looks(
-    criterion: Matches, values: tuple[str, ...], allowed: tuple[str, ...], used: Used, name: str = ""
+    criterion: Matches,
+    values: tuple[str, ...],
+    allowed: tuple[str, ...],
+    used: Used,
+    subject: str,
+    name: str = "",
 ) -> Sequence[Look]:
     several = len(values) > 1
     looks = []
     for number, value in enumerate(values, start=1):
         label = ".".join(piece for piece in (name, str(number) if several else "") if piece)
-        compare = partial(_compare, criterion.fact, value, allowed)
+        compare = (
+            partial(_exclude, criterion, value, subject)
+            if criterion.excluded
+            else partial(_compare, criterion, value, allowed)
+        )
         looks.append(Look(used, compare=compare, name=label, shown={"found": value}))
     return looks
 
 
-def _compare(name: str, value: str, allowed: tuple[str, ...]) -> Verdict:
-    fits = fold(value) in {fold(text) for text in allowed}
-    return met_if(fits, "fact-matches", "fact-differs", fact=name, found=value, expected=allowed)
+def _compare(criterion: Matches, value: str, allowed: tuple[str, ...]) -> Verdict:
+    agrees = fits(value, allowed, meaning(criterion.fact, criterion.equals))
+    return met_if(agrees, "fact-matches", "fact-differs", fact=criterion.fact, found=value, expected=allowed)
+
+
+def _exclude(criterion: Matches, value: str, subject: str) -> Verdict:
+    means = meaning(criterion.fact)
+    shown: dict[str, Parameter] = {"fact": criterion.fact, "found": value}
+    hit = tuple(
+        one for one in criterion.excluded if any(fits(entry, [one], means) for entry in entries([value]))
+    )
+    if hit:
+        return verdict(Outcome.NOT_MET, "fact-excluded", excluded=hit, **shown)
+    if means == Meaning.LOT and lot_in(value) is None:  # a device identifier without lot says nothing of it
+        return verdict(Outcome.NOT_SHOWN, "fact-not-stated", fact=criterion.fact, subject=subject)
+    return verdict(Outcome.MET, "fact-not-excluded", **shown)
 
 
 def _value_stop(name: str, value: FactValue, subject: str) -> Stop | None:

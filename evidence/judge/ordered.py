@@ -11,13 +11,16 @@ from functools import partial
 from itertools import pairwise, product
 
 from evidence.judge._base import Look, Verdict, asked, decide, verdict
-from evidence.judge._evidence import Stop, Used, not_shown, recorded, supporting, time_stop
+from evidence.judge._cure import Begun, begun
+from evidence.judge._evidence import Stop, Used, not_shown, recorded, time_stop
+from evidence.judge._rework import supporting
 from evidence.judge._steps import Thread, concerns, in_order, needed_before, threads
 from evidence.judge._times import span
 from evidence.judge.case import Case
+from evidence.model._text import FieldState
 from evidence.model.criterion import Gap, Ordered
 from evidence.model.finding import Finding, Parameter
-from evidence.model.names import Outcome
+from evidence.model.names import Outcome, ProfileKind
 from evidence.model.record import Step
 from evidence.model.times import Interval
 from evidence.register.demand import Demand
@@ -57,7 +60,9 @@ def _thread(criterion: Ordered, thread: Thread, case: Case) -> Iterator[Look]:
     for first, second in pairwise(steps):
         yield from _pair(first, second, thread, case)
     for gap in gaps:
-        yield from _gap(gap, thread, case)
+        # a cure is counted from the last of all that must be over before it begins
+        also = begun(thread, case) if criterion.answers == ProfileKind.CURE else ()
+        yield from _gap(gap, thread, also, case)
     for step in everything:
         yield from _reopened(
             step, [first for first, second in pairwise(steps) if second == step], thread, case
@@ -88,31 +93,38 @@ def _compare_order(one: Step, other: Step, case: Case) -> Verdict:
     outcome = in_order(one, other, case)
     if outcome == Outcome.NOT_MET and one.redo_of is not None:
         return verdict(Outcome.NOT_SHOWN, "reopened", step=other.step, redone=one.step)
+    if outcome == Outcome.UNDECIDED and one.redo_of is not None:
+        return verdict(outcome, "reopened-undecided", step=other.step, redone=one.step)
     codes = {Outcome.MET: "in-order", Outcome.NOT_MET: "out-of-order", Outcome.UNDECIDED: "order-undecided"}
     return verdict(outcome, codes[outcome], before=one.step, after=other.step)
 
 
-def _gap(gap: Gap, thread: Thread, case: Case) -> Iterator[Look]:
+def _gap(gap: Gap, thread: Thread, also: Sequence[Begun], case: Case) -> Iterator[Look]:
     for one, other in product(thread.latest(gap.before), thread.latest(gap.after)):
+        stops = [time_stop(one.id, one.at), time_stop(other.id, other.at), *(start.stop for start in also)]
         yield Look(
-            recorded(one.id, other.id),
-            time_stop(one.id, one.at) or time_stop(other.id, other.at),
-            partial(_compare_gap, gap, one, other, case),
+            recorded(one.id, other.id, *(start.entry for start in also)),
+            next((stop for stop in stops if stop is not None), None),
+            partial(_compare_gap, gap, (one, other), [start.at for start in also], case),
             f"{thread.name}/{one.id}/{other.id}/gap",
         )
 
 
-def _compare_gap(gap: Gap, one: Step, other: Step, case: Case) -> Verdict:
+def _compare_gap(
+    gap: Gap, steps: tuple[Step, Step], also: Sequence[Interval | FieldState], case: Case
+) -> Verdict:
+    one, other = steps
     shown: dict[str, Parameter] = {"before": gap.before, "after": gap.after, "at_least": gap.at_least.json()}
+    first = [span(at, case.record) for at in (one.at, *also) if isinstance(at, Interval)]
     if not isinstance(one.at, Interval) or not isinstance(other.at, Interval):
         return verdict(Outcome.UNDECIDED, "gap-undecided", **shown)
-    first, second = span(one.at, case.record), span(other.at, case.record)
+    second = span(other.at, case.record)
     if in_order(one, other, case) == Outcome.NOT_MET and one.redo_of is not None:
         return verdict(Outcome.NOT_SHOWN, "reopened", step=other.step, redone=one.step)
-    if _seconds(second.start - first.end) >= gap.at_least.base:
+    if _seconds(second.start - max(start.end for start in first)) >= gap.at_least.base:
         return verdict(Outcome.MET, "gap-long-enough", **shown)
     # both intervals are open at their ends, so a longest gap that only touches the limit does not reach it
-    if _seconds(second.end - first.start) <= gap.at_least.base:
+    if _seconds(second.end - max(start.start for start in first)) <= gap.at_least.base:
         return verdict(Outcome.NOT_MET, "gap-too-short", **shown)
     return verdict(Outcome.UNDECIDED, "gap-undecided", **shown)
 

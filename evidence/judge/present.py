@@ -1,9 +1,12 @@
 """Type ``present``: evidence of a role is there and readable."""
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from evidence.judge._base import Look, Verdict, asked, decide, verdict
-from evidence.judge._evidence import Piece, Stop, Used, missing, not_shown, pieces
+from evidence.judge._evidence import Piece, Stop, Used, missing, not_shown
+from evidence.judge._rework import pieces
+from evidence.judge._which import which_vehicle_stop
 from evidence.judge.case import Case
 from evidence.model.criterion import Present
 from evidence.model.finding import Finding
@@ -18,7 +21,7 @@ def judge(demand: Demand, subject: str, case: Case) -> Finding:
 
 
 def _look(criterion: Present, subject: str, case: Case) -> Look:
-    found = pieces(criterion.evidence_from, subject, case)
+    found = [_of_this_vehicle(piece, case) for piece in pieces(criterion.evidence_from, subject, case)]
     usable = [piece for piece in found if piece.stop is None]
     used = Used()
     for piece in usable or found:
@@ -27,6 +30,10 @@ def _look(criterion: Present, subject: str, case: Case) -> Look:
     if len(usable) < needed:
         return Look(used, _stop(criterion, subject, found, usable))
     return Look(used, compare=lambda: _there(len(usable)))
+
+
+def _of_this_vehicle(piece: Piece, case: Case) -> Piece:
+    return piece if piece.stop is not None else replace(piece, stop=which_vehicle_stop(piece.id, case))
 
 
 def _there(count: int) -> Verdict:

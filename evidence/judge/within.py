@@ -9,24 +9,23 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from evidence.judge._base import Look, Verdict, asked, decide, verdict
+from evidence.judge._claims import claim_stop, one_stop, used_claims
 from evidence.judge._evidence import (
     Stop,
     Used,
-    claim_state_stop,
-    claim_stop,
     claims_of,
     document_stop,
     documents,
     no_documents,
     not_shown,
     recorded,
-    supporting,
     time_stop,
     unplaced_stop,
     unreadable,
-    used_document,
 )
+from evidence.judge._rework import current, of_screws, of_value, reopened, supporting
 from evidence.judge._scope import lineage, screws_of, unplaced
+from evidence.judge._tools import range_stop
 from evidence.judge._uncertainty import (
     Measured,
     fitting_kinds,
@@ -55,9 +54,12 @@ def judge(demand: Demand, subject: str, case: Case) -> Finding:
 
 def _characteristics(criterion: Within, name: str, subject: str, case: Case) -> Sequence[Look]:
     line = lineage(subject, case.record)
-    found = [value for value in case.record.characteristics if value.name == name and value.subject in line]
+    found: Sequence[Characteristic] = [
+        value for value in case.record.characteristics if value.name == name and value.subject in line
+    ]
     if not found:
         return [Look(Used(), not_shown("value-not-recorded", quantity=name, subject=subject))]
+    found = current(found, subject, case)
     beside = supporting(criterion.evidence_from, subject, case)
     return [
         Look(
@@ -67,19 +69,25 @@ def _characteristics(criterion: Within, name: str, subject: str, case: Case) -> 
             name=value.id if len(found) > 1 else "",
         )
         if unplaced(value.subject, subject, case.record)
-        else _characteristic(criterion, value, case, beside, several=len(found) > 1)
+        else _characteristic(
+            criterion, value, case, beside, reopened(of_value(value), subject, case), several=len(found) > 1
+        )
         for value in found
     ]
 
 
 def _characteristic(
-    criterion: Within, value: Characteristic, case: Case, beside: Used, *, several: bool
+    criterion: Within, value: Characteristic, case: Case, beside: Used, redone: Stop | None, *, several: bool
 ) -> Look:
     used = recorded(value.id, value.instrument) | beside
     name = value.id if several else ""
     if isinstance(value.value, FieldState):
         return Look(used, _state_stop(value.id, value.value), name=name)
-    wrong = time_stop(value.id, value.at) or _instrument_stop(value.id, value.instrument, criterion, case)
+    wrong = (
+        time_stop(value.id, value.at)
+        or redone
+        or _instrument_stop(value.id, value.instrument, criterion, case)
+    )
     if wrong is not None:
         return Look(used, wrong, name=name)
     return _measured(criterion, of_characteristic(value, case.record), used, name)
@@ -95,6 +103,9 @@ def _torques(criterion: Within, _name: str, subject: str, case: Case) -> Sequenc
 def _group(criterion: Within, group: Screws, subject: str, case: Case) -> Sequence[Look]:
     used = recorded(group.id, group.instrument) | supporting(criterion.evidence_from, subject, case)
     numbers = range(1, max(group.count, len(group.torques), 1) + 1)
+    redone = reopened(of_screws(group), subject, case)
+    if redone is not None and time_stop(group.id, group.at) is None:
+        return [Look(used, redone, name=group.id)]  # the group was tightened as one
     return [_screw(criterion, group, number, used, case) for number in numbers]
 
 
@@ -106,7 +117,11 @@ def _screw(criterion: Within, group: Screws, number: int, used: Used, case: Case
     torque = group.torques[number - 1]
     if isinstance(torque, FieldState):
         return Look(used, _state_stop(name, torque), name=name)
-    wrong = time_stop(group.id, group.at) or _instrument_stop(name, group.instrument, criterion, case)
+    wrong = (
+        time_stop(group.id, group.at)
+        or _instrument_stop(name, group.instrument, criterion, case)
+        or range_stop(name, torque, group.instrument, case.record)
+    )
     if wrong is not None:
         return Look(used, wrong, name=name)
     return _measured(criterion, of_torque(torque, group, case.record), used, name)
@@ -135,23 +150,24 @@ def _documents(criterion: Within, name: str, subject: str, case: Case) -> Sequen
     looks: list[Look] = []
     for document in found:
         label = document.id if several else ""
-        stop = document_stop(document, case) or claim_stop(document, name)
+        stop = document_stop(document, case) or claim_stop(document, name, case)
         looks += (
-            [Look(used_document(document), stop, name=label)]
+            [Look(used_claims(document, (name,), case), stop, name=label)]
             if stop
-            else _claims(criterion, name, document, label)
+            else _claims(criterion, name, document, case, label)
         )
     return looks
 
 
-def _claims(criterion: Within, name: str, document: Document, label: str) -> Sequence[Look]:
-    used = used_document(document)
+def _claims(criterion: Within, name: str, document: Document, case: Case, label: str) -> Sequence[Look]:
+    used = used_claims(document, (name,), case)
     claims = claims_of(document, name)
     looks = []
     for number, claim in enumerate(claims, start=1):
         part = f"{document.id}.{number}" if len(claims) > 1 else label
-        if isinstance(claim.value, FieldState):
-            looks.append(Look(used, claim_state_stop(claim.value, name, document), name=part))
+        stop = one_stop(claim, document, case)
+        if stop is not None:
+            looks.append(Look(used, stop, name=part))
         elif claim.quantity is not None:
             looks.append(_measured(criterion, of_document(claim.quantity), used, part))
     return looks

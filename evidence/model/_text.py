@@ -21,6 +21,8 @@ MAX_MONTHS = 600  # of an interval; nothing in a workshop is checked once in fif
 VALUE_TAG = "<value>"
 STATE_TAG = "<state>"
 VIN_PATTERN = r"[A-HJ-NPR-Z0-9]{17}"  # 49 CFR 565 / ISO 3779: no I, O or Q
+NONCE_PATTERN = r"[a-z0-9]{6,16}"
+CROP_PATTERN = r"(100|[1-9]?[0-9])( (100|[1-9]?[0-9])){3}"
 PACK_PATTERN = rf"{SLUG_PATTERN}@[1-9][0-9]{{0,5}}"
 
 
@@ -109,6 +111,13 @@ def _fullmatch(pattern: str, code: str) -> Callable[[str], str]:
     return read
 
 
+def _crop(text: str) -> str:
+    parts = text.split(" ") if re.fullmatch(CROP_PATTERN, text, re.ASCII) else ()
+    if not parts or int(parts[0]) >= int(parts[2]) or int(parts[1]) >= int(parts[3]):
+        raise refuse("crop-malformed", found=text[:40])
+    return text
+
+
 Length = Annotated[Quantity, *_quantity(Dimension.LENGTH)]
 Mass = Annotated[Quantity, *_quantity(Dimension.MASS)]
 Torque = Annotated[Quantity, *_quantity(Dimension.TORQUE)]
@@ -138,6 +147,8 @@ JobPath = Annotated[
         r"(photos|documents|tests)/[A-Za-z0-9][A-Za-z0-9._-]{0,60}",
     ),
 ]
+Nonce = Annotated[str, *_reader(_fullmatch(NONCE_PATTERN, "nonce-malformed"), str, NONCE_PATTERN)]
+Crop = Annotated[str, *_reader(_crop, str, CROP_PATTERN)]
 Subject = Id
 """``vehicle`` or the id of a position, screw group, instrument, person or document."""
 

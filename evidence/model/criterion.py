@@ -166,13 +166,15 @@ class Matches(_Criterion):
     Attributes:
         fact: a fact of the record, or ``document.<claim>``.
         allowed: values that fit; or
-        equals: the fact it must agree with.
+        equals: the fact it must agree with; or
+        excluded: values that must not be there, such as a withdrawn lot.
     """
 
     type: Literal["matches"]
     fact: Line
     allowed: Many[Line] = ()
     equals: Line | None = None
+    excluded: Many[Line] = ()
 
     @model_validator(mode="after")
     def _facts(self) -> Self:
@@ -181,7 +183,7 @@ class Matches(_Criterion):
             with at_field(field):
                 if name is not None and not is_fact(name):
                     raise refuse("fact-unknown", found=name)
-        if bool(self.allowed) == (self.equals is not None):
+        if [bool(self.allowed), self.equals is not None, bool(self.excluded)].count(True) != 1:
             raise refuse("criterion-without-limit")
         return self
 
@@ -213,6 +215,7 @@ class ValidOn(_Criterion):
             a person of ``function``; ``document`` its claim use-by; ``lot`` the locker's use-by date.
         event: ``work`` (each use), ``release``, ``declaration`` or ``as-of``.
         months: interval where neither record nor certificate is to rule.
+        cycles: most cycles since the calibration, where the maker's manual limits them.
     """
 
     type: Literal["valid_on"]
@@ -222,6 +225,7 @@ class ValidOn(_Criterion):
     function: Function | None = None
     event: Literal["work", "release", "declaration", "as-of"]
     months: Months | None = None
+    cycles: Count | None = None
 
 
 class Gap(Model):

@@ -6,9 +6,10 @@ is a claim of the file: a camera's clock can be wrong, a scan can be of another 
 
 from typing import Annotated, Any, Literal, Self
 
-from pydantic import ConfigDict, Field, StringConstraints, model_validator
+from pydantic import AfterValidator, ConfigDict, Field, StringConstraints, model_validator
 
-from evidence.model._base import MAX_NAME, Id, Line, Model, Sha256, Slug, refuse, text_of
+from evidence.model._base import MAX_NAME, Id, Line, Model, Sha256, Slug, printable_line, refuse, text_of
+from evidence.model.pages import PageNumbers, numbers
 
 ITEM_FORMAT = "sillmark-item/0"
 MAX_SIDE = 65_535  # pixels; what a JPEG header can say
@@ -18,21 +19,57 @@ MAX_TABLE_ROWS = 250_000
 MAX_PAGES = 500
 MAX_UNIT = 20  # characters
 MAX_WARNINGS = 20
+MAX_CODES = 40  # of one photo
+MAX_PICTURES = 1000  # in one file
+EXTRA_MISSING = "heic-extra-missing"  # code of a file that an optional extra would read
+MAX_CODE_TEXT = 200  # characters
 
 DECIMAL_PATTERN = r"[0-9]{1,6}(?:\.[0-9]{1,4})?"
 TAKEN_PATTERN = r"[0-9]{4}-[0-9]{2}-[0-9]{2}T[0-9]{2}:[0-9]{2}:[0-9]{2}"
 OFFSET_PATTERN = r"[+\-][0-9]{2}:[0-9]{2}"
 SALT_PATTERN = r"[0-9a-f]{32}"
+LIKENESS_PATTERN = r"[0-9a-f]{64}"
 
 
 Kind = Literal["photo", "document", "table", "unreadable"]
-MediaType = Literal["image/jpeg", "image/png", "application/pdf", "text/csv", "application/octet-stream"]
+MediaType = Literal[
+    "image/jpeg",
+    "image/png",
+    "image/heic",
+    "application/pdf",
+    "text/csv",
+    "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
+    "application/vnd.oasis.opendocument.spreadsheet",
+    "application/octet-stream",
+]
+ColumnKind = Literal["text", "time"]
 Decimal = Annotated[str, *text_of(DECIMAL_PATTERN, "decimal-malformed")]
 Taken = Annotated[str, *text_of(TAKEN_PATTERN, "time-malformed")]
 Offset = Annotated[str, *text_of(OFFSET_PATTERN, "offset-malformed")]
 Salt = Annotated[str, *text_of(SALT_PATTERN, "salt-malformed")]
 Side = Annotated[int, Field(ge=1, le=MAX_SIDE)]
 Parameter = Annotated[str, StringConstraints(max_length=MAX_NAME)]
+Symbology = Literal["qr", "micro-qr", "data-matrix", "code-39", "code-128", "ean-13"]
+CodeText = Annotated[
+    str, StringConstraints(min_length=1, max_length=MAX_CODE_TEXT), AfterValidator(printable_line)
+]
+PerMille = Annotated[int, Field(ge=0, le=1000)]
+Corners = Annotated[tuple[PerMille, ...], Field(min_length=8, max_length=8)]
+Likeness = Annotated[str, *text_of(LIKENESS_PATTERN, "likeness-malformed")]
+
+
+class Code(Model):
+    """A machine-readable code that a photo shows.
+
+    Attributes:
+        symbology: kind of code.
+        text: what it says, in the form of ``evidence.labels``: a GS1 element string stands with brackets.
+        corners: x and y of its four corners, from its own top left clockwise, in per mille of the upright picture.
+    """
+
+    symbology: Symbology
+    text: CodeText
+    corners: Corners
 
 
 class Photo(Model):
@@ -49,7 +86,11 @@ class Photo(Model):
         focal_35mm: focal length in mm on a 35 mm frame.
         software: program that wrote the file.
         has_position: whether the file carries a latitude or longitude; the position itself is not kept.
-        trailing_bytes: bytes after the end of the picture.
+        trailing_bytes: bytes of the file behind the picture that belong to no further picture or film.
+        pictures: pictures in the file; the first, or the one an HEIC file names as primary, is the photo.
+        codes: codes that the photo shows and that say what a thing is, by place; only roles that expect one are read.
+        codes_left_out: number of codes whose text is of no such kind, or personal; the text itself is not kept.
+        likeness: 256 bits that stay nearly the same when a picture is saved again; see ``exhibits.likeness``.
     """
 
     width: Side
@@ -63,6 +104,10 @@ class Photo(Model):
     software: Line | None = None
     has_position: bool = False
     trailing_bytes: Annotated[int, Field(ge=0, le=MAX_ITEM_BYTES)] = 0
+    pictures: Annotated[int, Field(ge=1, le=MAX_PICTURES)] = 1
+    codes: Annotated[tuple[Code, ...], Field(max_length=MAX_CODES)] = ()
+    codes_left_out: Annotated[int, Field(ge=0, le=MAX_ITEM_BYTES)] = 0
+    likeness: Likeness | None = None
 
 
 class Document(Model):
@@ -72,11 +117,29 @@ class Document(Model):
         pages: number of pages.
         has_text: whether any page holds text that a program can read; a bare scan holds none.
         encrypted: whether the file is encrypted; it opened without a password all the same.
+        pages_with_text: pages that hold such text; absent where only ``has_text`` is known.
+        pages_pictured: pages that show a picture large enough to hold writing, or text that a scanner's program
+            guessed; what is not in their text may still stand on them.
     """
 
     pages: Annotated[int, Field(ge=1, le=MAX_PAGES)]
     has_text: bool
     encrypted: bool = False
+    pages_with_text: PageNumbers | None = None
+    pages_pictured: PageNumbers | None = None
+
+    def reads(self, page: int | None) -> bool:
+        """Whether a program can read the page, counted from 1; with None, whether it can read any."""
+        if page is None or self.pages_with_text is None:
+            return self.has_text
+        return page in numbers(self.pages_with_text)
+
+    @model_validator(mode="after")
+    def _within_its_pages(self) -> Self:
+        named = [numbers(text)[-1] for text in (self.pages_with_text, self.pages_pictured) if text]
+        if any(last > self.pages for last in named):
+            raise refuse("pages-malformed", found=str(max(named)))
+        return self
 
 
 class Column(Model):
@@ -85,14 +148,16 @@ class Column(Model):
     Attributes:
         name: heading without its unit.
         unit: unit as headed; the symbol of the unit table where it is known, absent where none is given.
+        kind: ``text`` where its cells are words, ``time`` where they are dates or times of day; absent for numbers.
     """
 
     name: Line
     unit: Annotated[str, StringConstraints(min_length=1, max_length=MAX_UNIT)] | None = None
+    kind: ColumnKind | None = None
 
 
 class Table(Model):
-    """A table of numbers; the numbers themselves stay in the file."""
+    """A table, mostly of numbers; no cell below its heading is kept here."""
 
     columns: Annotated[tuple[Column, ...], Field(min_length=1, max_length=MAX_TABLE_COLUMNS)]
     rows: Annotated[int, Field(ge=1, le=MAX_TABLE_ROWS)]

@@ -20,6 +20,8 @@ class IntakeEvent(StrEnum):
     WITHDRAW = "withdraw"
     CHANGE = "change"
     FIRST_READ = "first-read"
+    MOVE_OUT = "move-out"
+    MOVE_IN = "move-in"
 
 
 class IntakeEntry(Model):
@@ -30,7 +32,9 @@ class IntakeEntry(Model):
         id: the exhibit.
         sha256: digest of its bytes at that moment.
         at: minute with offset.
-        reason: code, for a withdrawal or a change.
+        reason: code, for a withdrawal, a change or a move.
+        job: the other job of a move.
+        other: the exhibit's id there.
     """
 
     event: Annotated[IntakeEvent, Field(strict=False)]
@@ -38,6 +42,8 @@ class IntakeEntry(Model):
     sha256: Sha256
     at: Minute
     reason: Slug | None = None
+    job: Id | None = None
+    other: Id | None = None
 
 
 class Intake(Model):
@@ -47,5 +53,11 @@ class Intake(Model):
     entries: Annotated[tuple[IntakeEntry, ...], Field(max_length=MAX_ENTRIES)]
 
     def digests(self) -> dict[str, str]:
-        """Exhibit id to the digest that was last filed under it; withdrawals change nothing here."""
-        return {entry.id: entry.sha256 for entry in self.entries if entry.event != IntakeEvent.WITHDRAW}
+        """Exhibit id to the digest that was last filed under it; not of what was moved away, as of what was withdrawn."""
+        found: dict[str, str] = {}
+        for entry in self.entries:
+            if entry.event == IntakeEvent.MOVE_OUT:
+                found.pop(entry.id, None)
+            elif entry.event != IntakeEvent.WITHDRAW:
+                found[entry.id] = entry.sha256
+        return found

@@ -4,9 +4,10 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Field, StringConstraints
 
-from evidence.model._base import MAX_NAME, Id, Line, Model, Sha256, Slug, printable_line
+from evidence.model._base import MAX_LIST, MAX_NAME, Id, Line, Model, Sha256, Slug, printable_line
 from evidence.model.finding import ClauseOutcome, Contradiction, Finding
-from evidence.model.names import Function, Outcome, PartyFunction, Region, Role
+from evidence.model.names import ClaimName, Function, Outcome, PartyFunction, Region, Role
+from evidence.model.pages import PageNumbers
 
 MANIFEST_FORMAT = "sillmark-manifest/0"
 CHECK_FORMAT = "sillmark-check/0"
@@ -128,6 +129,21 @@ class ManifestDocument(Model):
     held_by: Line | None = None
 
 
+class ManifestMention(Model):
+    """Where the text of a document mentions what it is said to state; proves nothing.
+
+    Attributes:
+        paper: id of the document, whose text a program can read; ``document`` in JSON.
+        number: place of the claim in the document's list, from 1.
+        pages: pages whose text mentions the value, as ``1-3 5``; empty where none does.
+    """
+
+    paper: Annotated[Id, Field(alias="document")]
+    number: Annotated[int, Field(ge=1, le=MAX_LIST)]
+    claim: ClaimName
+    pages: PageNumbers
+
+
 class ManifestRelease(Model):
     """When the work was released, by which person."""
 
@@ -169,3 +185,4 @@ class Manifest(Model):
     exhibits: tuple[ManifestExhibit, ...]
     open_exhibits: tuple[ManifestSlot, ...] = ()
     documents: tuple[ManifestDocument, ...]
+    mentions: tuple[ManifestMention, ...] = ()

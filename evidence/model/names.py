@@ -2,7 +2,40 @@
 
 from enum import StrEnum
 
+from evidence.model._claims import CLAIM_DATES, CLAIM_DIMENSION, ClaimName
 from evidence.quantity import Dimension
+
+__all__ = [
+    "CHARACTERISTIC_DIMENSION",
+    "CLAIM_DATES",
+    "CLAIM_DIMENSION",
+    "CODE_ROLES",
+    "DECIDING_MARKS",
+    "INSTRUMENT_DIMENSION",
+    "KEY_PHOTO_ROLES",
+    "LABEL_ROLES",
+    "PLACE_ROLES",
+    "ROLE_KINDS",
+    "CharacteristicName",
+    "ClaimName",
+    "Closes",
+    "ContradictionRule",
+    "CycleKind",
+    "Fact",
+    "FieldWord",
+    "Function",
+    "Group",
+    "InstrumentKind",
+    "Mark",
+    "Outcome",
+    "PartyFunction",
+    "ProfileKind",
+    "Region",
+    "RestsOn",
+    "Role",
+    "Severity",
+    "SubjectKind",
+]
 
 
 class Outcome(StrEnum):
@@ -189,6 +222,11 @@ PLACE_ROLES = frozenset(
     if (kinds == _PHOTO or "table" in kinds) and role not in _OF_THE_VEHICLE
 )
 """Roles of what shows one stretcher place only: photos and logs of the work; papers can be about all places."""
+KEY_PHOTO_ROLES = frozenset({Role.HOOK_POSITION, Role.LOCK_WINDOW_OPEN, Role.LOCK_WINDOW_LOCKED})
+"""Roles of photos that must show which vehicle they are of."""
+LABEL_ROLES = frozenset({Role.LABEL_SYSTEM, Role.LABEL_STRETCHER, Role.LABEL_VEHICLE})
+CODE_ROLES = KEY_PHOTO_ROLES | LABEL_ROLES | {Role.WHICH_VEHICLE, Role.OVERVIEW}
+"""Roles of photos that are expected to show a code: the ticket, or a label with one."""
 
 
 class InstrumentKind(StrEnum):
@@ -231,69 +269,16 @@ class CharacteristicName(StrEnum):
     PLATE_THICKNESS = "plate-thickness"
     RELEASE_FORCE = "release-force"
     CHARGING_VOLTAGE = "charging-voltage"
+    SUPPLY_VOLTAGE = "supply-voltage"
+    LEG_CLEARANCE = "leg-clearance"
 
 
 CHARACTERISTIC_DIMENSION: dict[CharacteristicName, Dimension] = {
     **dict.fromkeys(CharacteristicName, Dimension.LENGTH),
     CharacteristicName.RELEASE_FORCE: Dimension.FORCE,
     CharacteristicName.CHARGING_VOLTAGE: Dimension.VOLTAGE,
+    CharacteristicName.SUPPLY_VOLTAGE: Dimension.VOLTAGE,
 }
-
-
-class ClaimName(StrEnum):
-    """What a document says, as somebody transcribed it."""
-
-    TEST_STANDARD = "test-standard"
-    AMENDMENT = "amendment"
-    REPORT_DATE = "report-date"
-    TEST_DATE = "test-date"
-    TESTED_FOR = "tested-for"
-    SAMPLE_NAME = "sample-name"
-    SAMPLE_SERIAL = "sample-serial"
-    MANUFACTURER_ADDRESS = "manufacturer-address"
-    SYSTEM_MODEL = "system-model"
-    SYSTEM_SERIAL = "system-serial"
-    STRETCHER_MODEL = "stretcher-model"
-    STRETCHER_SERIAL = "stretcher-serial"
-    ORIENTATION = "orientation"
-    FLOOR = "floor"
-    DIRECTIONS = "directions"
-    TEST_REQUIREMENT = "test-requirement"
-    TEST_PLACE = "test-place"
-    TEST_EQUIPMENT = "test-equipment"
-    TEST_PROCEDURE = "test-procedure"
-    RESULT = "result"
-    VERIFYING_DATA = "verifying-data"
-    PHOTOGRAPHS = "photographs"
-    CONCLUSION = "conclusion"
-    WITNESS = "witness"
-    SIGNATURE = "signature"
-    PEAK_DECELERATION = "peak-deceleration"
-    VELOCITY_CHANGE = "velocity-change"
-    PATIENT_EXCURSION = "patient-excursion"
-    DISPLACEMENT = "displacement"
-    TEST_MASS = "test-mass"
-    INSTRUMENT_SERIAL = "instrument-serial"
-    CERTIFICATE_KIND = "certificate-kind"
-    CALIBRATED_ON = "calibrated-on"
-    TRACEABILITY = "traceability"
-    UNCERTAINTY_STATED = "uncertainty-stated"
-    LOT = "lot"
-    USE_BY = "use-by"
-    CURE_TIME = "cure-time"
-
-
-CLAIM_DIMENSION: dict[ClaimName, Dimension] = {
-    ClaimName.PEAK_DECELERATION: Dimension.ACCELERATION,
-    ClaimName.VELOCITY_CHANGE: Dimension.SPEED,
-    ClaimName.PATIENT_EXCURSION: Dimension.LENGTH,
-    ClaimName.DISPLACEMENT: Dimension.LENGTH,
-    ClaimName.TEST_MASS: Dimension.MASS,
-    ClaimName.CURE_TIME: Dimension.TIME,
-}
-CLAIM_DATES = frozenset(
-    {ClaimName.REPORT_DATE, ClaimName.TEST_DATE, ClaimName.CALIBRATED_ON, ClaimName.USE_BY}
-)
 
 
 class CycleKind(StrEnum):
@@ -305,6 +290,8 @@ class CycleKind(StrEnum):
     BOTH_ENDS = "both-ends"
     MANUAL_RELEASE = "manual-release"
     CHARGING = "charging"
+    LEGS_CLEAR = "legs-clear"
+    RELEASE_WITHOUT_POWER = "release-without-power"
 
 
 class Fact(StrEnum):
@@ -328,6 +315,10 @@ class Fact(StrEnum):
     SCREWS_HEAD = "screws.head"
     SCREWS_COUNT = "screws.count"
     SCREWS_WITNESS_MARKED = "screws.witness-marked"
+    SCREWS_LOT = "screws.lot"
+    SCREWS_LOCKER = "screws.locker-product"
+    SCREWS_LOCKER_LOT = "screws.locker-lot"
+    POSITION_SYSTEM_LOT = "position.system-lot"
     RECORD_PROFILE = "record.profile"
 
 
@@ -348,6 +339,9 @@ class ProfileKind(StrEnum):
     PLAY = "play"
     CHARGING = "charging"
     TOOLS = "tools"
+    BOTH_ENDS = "both-ends"
+    LEGS = "legs"
+    POWER = "power"
 
 
 class ContradictionRule(StrEnum):
@@ -368,6 +362,16 @@ class ContradictionRule(StrEnum):
     SCREWS_DIFFER_FROM_MANUAL = "screws-differ-from-manual"
     ANSWER_WITHOUT_CONTRADICTION = "answer-without-contradiction"
     CONCESSION_NOT_IN_FORCE = "concession-not-in-force"
+    PROFILE_NOT_IN_FORCE = "profile-not-in-force"
+    LABEL_DIFFERS = "label-differs"
+    PHOTO_OF_ANOTHER_VEHICLE = "photo-of-another-vehicle"
+    TYPED_TWICE_DIFFERS = "typed-twice-differs"
+    CLAIM_NOT_ON_PAGE = "claim-not-on-page"
+    VIN_WITHOUT_PHOTO = "vin-without-photo"
+    STAGE_OUT_OF_ORDER = "stage-out-of-order"
+    STRETCHER_NOT_APPROVED = "stretcher-not-approved"
+    LOT_DIFFERS = "lot-differs"
+    CURE_TIME_DIFFERS = "cure-time-differs"
 
 
 class Severity(StrEnum):

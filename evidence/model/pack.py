@@ -5,9 +5,9 @@ from typing import Annotated, Literal
 from pydantic import Field
 
 from evidence.model._base import Id, Line, Model, Prose, Slug
-from evidence.model._text import Count, Day, Many, Some
+from evidence.model._text import Count, Day, Many, Months, Some
 from evidence.model.criterion import Applies, CorridorPoint, Criterion, Rule, Titles
-from evidence.model.names import Mark, Region
+from evidence.model.names import ClaimName, Mark, Region
 
 PACK_FORMAT = "sillmark-pack/0"
 
@@ -33,14 +33,26 @@ class Clause(Model):
 
 
 class Replacement(Model):
-    """Limits that a user confirmed; what is not named stays as the pack has it."""
+    """Limits that a user confirmed; what is not named stays as the pack has it.
+
+    Attributes:
+        low, high: limits with unit.
+        at_least, months: whole numbers.
+        allowed: values that fit; of a ``covers``, the values that a report must state, one row each.
+        fields: what a document must state; of a ``covers``, what must be compared with the vehicle.
+        upper, lower: break points of a corridor.
+        without: limits that the user's copy does not give, so none holds, whatever the pack has.
+    """
 
     low: Line | None = None
     high: Line | None = None
     at_least: Count | None = None
+    months: Months | None = None
     allowed: Many[Line] | None = None
+    fields: Many[ClaimName] | None = None
     upper: Many[CorridorPoint] | None = None
     lower: Many[CorridorPoint] | None = None
+    without: Many[Literal["low", "high", "upper", "lower"]] | None = None
 
 
 class Confirmation(Model):
@@ -50,6 +62,8 @@ class Confirmation(Model):
         confirms: requirement id ``pack@version/clause/criterion``.
         edition, page: where the user read it.
         by: person id.
+        typed: ``blind-twice`` where the program asked for every number twice without showing the pack's; absent
+            where the file was written by hand.
         replaces: numbers as the user's copy has them.
     """
 
@@ -57,6 +71,7 @@ class Confirmation(Model):
     edition: Line
     page: Count
     by: Id
+    typed: Literal["blind-twice"] | None = None
     replaces: Replacement = Replacement()
 
 

@@ -5,17 +5,35 @@ from typing import Literal, Self
 from pydantic import model_validator
 
 from evidence.model._base import Id, Line, Model, Sha256, Slug, at_field, refuse
-from evidence.model._text import Count, Day, FieldState, Many, Stated, Subject, When, read_day, read_quantity
+from evidence.model._text import (
+    Count,
+    Crop,
+    Day,
+    FieldState,
+    Many,
+    Stated,
+    Subject,
+    When,
+    read_day,
+    read_quantity,
+)
 from evidence.model.names import CLAIM_DATES, CLAIM_DIMENSION, ClaimName, PartyFunction, Role
 from evidence.quantity import Quantity
 
 
 class Claim(Model):
-    """One thing a document says, as transcribed, with its page."""
+    """One thing a document says, as transcribed, with its page.
+
+    Attributes:
+        read_by: who read it off a page that no program can read.
+        crop: where on the page it stands, percent of width and height from the top left: ``10 20 90 35``.
+    """
 
     name: ClaimName
     value: Stated[Line]
     page: Count | None = None
+    read_by: Id | None = None
+    crop: Crop | None = None
 
     @property
     def quantity(self) -> Quantity | None:
@@ -100,4 +118,6 @@ class Concession(Model):
     by: Id
     at: Day
     until: Day | None = None
+    low: Line | None = None
+    high: Line | None = None
     exhibit: Id | None = None

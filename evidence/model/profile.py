@@ -52,12 +52,18 @@ class HookDatum(Model):
 
 
 class ProfileStep(Model):
-    """A step of the manual and the steps that must be finished before it."""
+    """A step of the manual and the steps that must be finished before it.
+
+    Attributes:
+        yields: values, cycles and evidence that the step gives, by the name of the characteristic, kind of cycles or
+            role, or ``torque``; redoing a step that this one needs reopens them.
+    """
 
     id: Slug
     title: Titles
     after: Many[Slug] = ()
     screws: Slug | None = None
+    yields: Many[Slug] = ()
     page: Count
 
 

@@ -9,6 +9,7 @@ from evidence.model._text import (
     Day,
     JobPath,
     Many,
+    Nonce,
     PackRef,
     ProfileRef,
     Some,
@@ -37,12 +38,21 @@ class Offset(Model):
     offset: UtcOffset
 
 
+class Binding(Model):
+    """When an identity that was still to come was bound to the vehicle, by whom, and the photo that shows it."""
+
+    at: When
+    by: Id
+    exhibit: Id
+
+
 class Vehicle(Model):
     """What identifies the vehicle; VIN and module serial may come later, one of the three must be there."""
 
     build: Line | None = None
     module_serial: Stated[Line] | None = None
     vin: Stated[Vin] | None = None
+    vin_bound: Binding | None = None
     type: Line | None = None
     drive_side: Literal["left", "right"] | None = None
     fleet_number: Line | None = None
@@ -55,11 +65,22 @@ class Vehicle(Model):
 
 
 class Party(Model):
-    """An organisation with its part in this vehicle."""
+    """An organisation with its part in this vehicle.
 
+    Attributes:
+        id: by which people say whom they work for.
+        part: what it built or did, in the words of the profile's steps or the workshop's own.
+        finished: when its part was done; builders of several stages follow one another in the order listed.
+        exhibit: paper with which it handed its part on.
+    """
+
+    id: Id | None = None
     function: PartyFunction
     name: Line
     address: Line | None = None
+    part: Many[Slug] = ()
+    finished: Stated[When] | None = None
+    exhibit: Id | None = None
 
 
 class Release(Model):
@@ -108,6 +129,7 @@ class Person(Model):
 
     id: Id
     functions: Some[Function]
+    party: Id | None = None
     qualifications: Many[Qualification] = ()
 
 
@@ -117,13 +139,16 @@ class FittedSystem(Model):
     model: Line
     serial: Stated[Line]
     lot: Stated[Line] | None = None
+    card_row: CardRow | None = None
 
 
 class StretcherRef(Model):
-    """One stretcher."""
+    """One stretcher; ``holding`` says whose it is where it is not the vehicle's own, ``until`` for how long."""
 
     model: Line
     serial: Stated[Line] | None = None
+    holding: Literal["own", "loaner", "pool"] | None = None
+    until: Day | None = None
 
 
 class Stretchers(Model):
@@ -155,6 +180,22 @@ class ExhibitEntry(Model):
     by: Id | None = None
 
 
+class Ticket(Model):
+    """A printed ticket of this vehicle: what it stands for and the secret that makes its code this vehicle's."""
+
+    subject: Subject
+    nonce: Nonce
+
+
+class Retyped(Model):
+    """A key field typed a second time from the paper, by somebody who did not look at the first typing."""
+
+    of: Subject
+    field: Literal["vin", "module_serial", "serial", "lot", "value", "torques"]
+    values: Some[Line]
+    by: Id
+
+
 class JobRecord(Model):
     """One vehicle's job, whole."""
 
@@ -169,6 +210,7 @@ class JobRecord(Model):
     bases: Some[Basis]
     people: Some[Person]
     positions: Some[Position]
+    tickets: Many[Ticket] = ()
     instruments: Many[Instrument] = ()
     steps: Many[Step] = ()
     screws: Many[Screws] = ()
@@ -176,6 +218,7 @@ class JobRecord(Model):
     cycles: Many[Cycles] = ()
     documents: Many[Document] = ()
     statements: Many[Statement] = ()
+    retyped: Many[Retyped] = ()
     answers: Many[Answer] = ()
     concessions: Many[Concession] = ()
     exhibits: Many[ExhibitEntry] = ()
@@ -188,6 +231,7 @@ class JobRecord(Model):
         """Every entry that has an id, by id; positions, people, instruments and so on together."""
         groups = (
             self.people,
+            tuple(party for party in self.parties if party.id is not None),
             self.positions,
             self.instruments,
             self.steps,
@@ -207,6 +251,7 @@ __all__ = [
     "RECORD_FORMAT",
     "Answer",
     "Basis",
+    "Binding",
     "CardRow",
     "Characteristic",
     "Claim",
@@ -226,11 +271,13 @@ __all__ = [
     "Position",
     "Qualification",
     "Release",
+    "Retyped",
     "RouteChoice",
     "Screws",
     "Statement",
     "Step",
     "StretcherRef",
     "Stretchers",
+    "Ticket",
     "Vehicle",
 ]

@@ -18,7 +18,7 @@ class VerdictProblem(Model):
 
     Attributes:
         code: the verdict's constant.
-        severity: a notice does not change the exit code.
+        severity: a notice does not make the bundle wrong.
         where: file inside the bundle, or empty for the bundle itself.
         pointer: JSON pointer of the field, or empty.
         parameters: what the sentence names.

@@ -31,6 +31,13 @@ from evidence.model.names import (
 from evidence.quantity import Quantity
 
 
+class CounterReading(Model):
+    """Cycles since the calibration, as counted or as a tool's counter shows."""
+
+    at: When
+    count: Count
+
+
 class Instrument(Model):
     """What values were taken with; its calibration is judged on the day of each use."""
 
@@ -45,6 +52,7 @@ class Instrument(Model):
     range_low: Line | None = None
     range_high: Line | None = None
     indicating: Flag | None = None
+    counter: Many[CounterReading] = ()
 
     @model_validator(mode="after")
     def _dimensions(self) -> Self:
@@ -108,6 +116,7 @@ class Screws(Model):
     at: Stated[When]
     locker: Locker | None = None
     witness_marked: Flag | None = None
+    card_row: CardRow | None = None
 
 
 class Characteristic(Model):
@@ -157,6 +166,7 @@ class Cycles(Model):
     load: Mass | None = None
     by: Id
     at: Stated[When]
+    card_row: CardRow | None = None
 
     @model_validator(mode="after")
     def _counts(self) -> Self:

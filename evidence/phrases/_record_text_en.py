@@ -59,6 +59,14 @@ TEXTS: dict[str, tuple[str, str]] = {
         "'{found}' is no count.",
         "Type a whole number from 0 to 999999 without sign, comma or unit.",
     ),
+    "crop-malformed": (
+        "'{found}' is no part of a page.",
+        "Type left, top, right and bottom in whole percent of the page from its top left corner, such as 10 20 90 35.",
+    ),
+    "nonce-malformed": (
+        "'{found}' is not the secret of a ticket: 6 to 16 small letters and digits.",
+        "Take it from the printed ticket, or print card and tickets again with `sillmark start JOB --reprint`.",
+    ),
     "yes-no-expected": ("'{found}' is neither yes nor no.", "Type yes or no."),
     "vin-malformed": (
         "'{found}' is not a VIN.",

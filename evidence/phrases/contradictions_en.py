@@ -20,6 +20,22 @@ CONTRADICTIONS: dict[str, str] = {
         "{document} gives the serial number {claimed} for {subject}; the record says {recorded}. "
         "Read the label again and correct whichever is wrong."
     ),
+    "label-differs": (
+        "The code on the label in photo {exhibit} says {found}; the record says {recorded} for {subject}. "
+        "Read the label itself and correct the record, or file the photo where it belongs."
+    ),
+    "photo-of-another-vehicle": (
+        "Photo {exhibit} shows the ticket of {found}, but it is filed for {expected}. "
+        "Withdraw it here and file it there, then take the photo of this vehicle."
+    ),
+    "photo-of-another-place": (
+        "Photo {exhibit} shows the ticket of place {found}, but it is filed for place {expected}. "
+        "File it for the place it shows, or take it again with the right ticket."
+    ),
+    "photo-ticket-not-printed": (
+        "Photo {exhibit} shows a ticket {found} that was not printed for job {expected}. "
+        "Find out where that ticket came from; take the photo again with the ticket of the job folder."
+    ),
     "order-broken": (
         "For {subject}, step {after} is timed {after_time} and step {before}, which must come first, {before_time}. "
         "Correct the time if it was typed wrong; if not, the later step must be done again."
@@ -47,6 +63,14 @@ CONTRADICTIONS: dict[str, str] = {
         "The record says {instrument} was calibrated on {recorded}; the certificate {document} says {claimed}. "
         "Look at the certificate and correct the record."
     ),
+    "claim-not-on-page": (
+        "The record says that {document} gives {value} as {claim} on page {page}; the text of that page does not. "
+        "Look at the paper and correct the value or the page."
+    ),
+    "claim-on-other-page": (
+        "The record says that {document} gives {value} as {claim} on page {page}; the text of that page does not, "
+        "that of page {found} does. Look at the paper and correct the page."
+    ),
     "release-before-last-work": (
         "The work was released at {released}, but {entry} says {done}, which is later. "
         "Correct the wrong time, or release again now that everything is done."
@@ -55,9 +79,48 @@ CONTRADICTIONS: dict[str, str] = {
         "For {subject}, {fact} is recorded as {recorded}; the manual says {expected}. "
         "Look at the screws: correct the record, or fit the screws that the manual names."
     ),
+    "cure-time-differs": (
+        "The data sheet {document} wants {claimed} for the thread-locker to cure; the manual asks for {expected}, "
+        "which is what is judged here. Ask the maker of the system which one holds, and wait the longer one."
+    ),
+    "lot-differs": (
+        "{document} gives lot {claimed} for {subject}; the record says {recorded}. "
+        "Look at the part, its bag or bottle: correct the record, or file the paper of the lot that was fitted."
+    ),
+    "profile-not-in-force": (
+        "Work was done on {day} ({entries}), after {bound}, the last day of the manual's revision {profile} ({span}). "
+        "Use the profile of the revision in force on that day, or correct the days if they were mistyped."
+    ),
+    "profile-not-yet-in-force": (
+        "Work was done on {day} ({entries}), before {bound}, the first day of the manual's revision {profile} ({span}). "
+        "Use the profile of the revision in force on that day, or correct the days if they were mistyped."
+    ),
+    "vin-without-photo": (
+        "VIN {vin} stands beside build number {build}, and no photo shows that both are this vehicle. "
+        "Take a photo of the vehicle's plate, add it as label-vehicle, and name it under vin_bound."
+    ),
+    "vin-photo-unusable": (
+        "Photo {exhibit}, which is to bind VIN {vin} to this vehicle, is not there or cannot be used. Take it again."
+    ),
+    "stage-out-of-order": (
+        "People of {later} were at work at {done} ({entry}), before {earlier} had finished on {finished}. "
+        "Correct the wrong day, or the order of the parties."
+    ),
+    "stage-finished-early": (
+        "{later} finished on {done}, before {earlier}, whose part comes first, on {finished}. "
+        "Correct the wrong day, or the order of the parties."
+    ),
+    "stretcher-not-approved": (
+        "The {model} that goes with {subject} is not among those that may stand there: {expected} ({source}). "
+        "Deliver one of these, or file the maker's word on the other."
+    ),
     "answer-without-contradiction": (
         "The answer of {by} to {answer} answers nothing: no such contradiction is found now. "
         "Copy the id as it is printed, or take the answer out. Open for the same thing: {open}."
+    ),
+    "typed-twice-differs": (
+        "{place} was typed as {first}; {by} typed it again from the paper as {second}. "
+        "Look at the paper together and correct whichever is wrong."
     ),
     "concession-requirement-unknown": (
         "Concession {concession} covers nothing: nothing asks for {requirement} here. "
@@ -90,6 +153,22 @@ CONTRADICTIONS: dict[str, str] = {
     "concession-permit-late": (
         "Deviation permit {concession} covers nothing: it is dated {at}, and the work began on {worked}. "
         "A permit must be older than the work; ask for a concession after the fact."
+    ),
+    "concession-limit-exceeded": (
+        "Concession {concession} covers nothing: it allows {limits}, and for {requirement} {found} is recorded. "
+        "Bring the value inside these limits, or ask for a concession that covers it."
+    ),
+    "concession-limit-undecided": (
+        "Concession {concession} covers nothing: it allows {limits}, and what is recorded for {requirement} ({found}) "
+        "does not show that every value lies inside. Measure again, or more exactly."
+    ),
+    "concession-limit-of-another-kind": (
+        "Concession {concession} covers nothing: its limits {limits} cannot be compared with what {requirement} asks. "
+        "Write them as the requirement does, with its unit, or leave them out if the paper names none."
+    ),
+    "concession-limits-crossed": (
+        "Concession {concession} covers nothing: of its limits {limits} the lower lies above the upper. "
+        "Correct whichever was mistyped."
     ),
     "concession-permit-before-unknown": (
         "Deviation permit {concession} of {at} covers nothing: the record does not show that the work on {subject} "

@@ -4,6 +4,8 @@
 """
 
 from evidence.phrases.dossier_words_en import DOSSIER_WORDS
+from evidence.phrases.register_en import REGISTER_PAGE
+from evidence.phrases.vehicle_en import VEHICLE_PAGE
 
 _FRONT = {
     "document-title": "Evidence dossier, {vehicle}",
@@ -50,8 +52,8 @@ _FRONT = {
     "declared": "{id}, {at} by {who}",
     "front-more-loose": "{n} more",
     "state-complete": "Complete: nothing is open",
-    "state-complete-but": "Nothing demanded is open; {n} fields are not known yet",
-    "state-complete-but-one": "Nothing demanded is open; 1 field is not known yet",
+    "state-complete-but": "Nothing demanded is open; {n} fields are not known or not checked yet",
+    "state-complete-but-one": "Nothing demanded is open; 1 field is not known or not checked yet",
     "state-open": "Open: {n} points",
     "state-open-one": "Open: 1 point",
     "state-as-of": "Judged as of {day}.",
@@ -146,6 +148,12 @@ _HEADS = {
     "head-known": "Known as of",
     "head-review": "Review by",
     "head-decides": "May decide?",
+    "head-source": "Source",
+    "head-clauses": "Clauses",
+    "head-demand": "Demand",
+    "head-read-at": "Edition and page",
+    "head-read-by": "Read by",
+    "head-typed": "How it came in",
     "head-meaning": "Meaning",
     "head-word": "Word",
 }
@@ -183,6 +191,7 @@ _COMMON = {
     "issued": "issued {day}",
     "until": "until {day}",
     "without-end": "without end",
+    "within-conceded": "within {limits}",
     "every-months": "every {n} months",
 }
 
@@ -193,13 +202,14 @@ _OPEN = {
     "slots-heading": "Places for evidence that are still empty",
     "slots-lead": "Expected by the maker's manual or by the record; what is missing for a requirement stands above.",
     "word-slot-missing": "missing",
-    "loose-heading": "Not known yet",
-    "loose-lead": "The record has no value here. Where a requirement asks for it, it stands above as well.",
+    "loose-heading": "Not known or not checked yet",
+    "loose-lead": "The record has no value here, or one that only one person typed from the card. Where a requirement asks for it, it stands above as well.",
     "loose-release": "release",
     "loose-no-release": "not yet",
     "loose-declaration": "declaration",
     "loose-no-declaration": "none",
     "loose-place": "{holder}: {field}",
+    "loose-typed-once": "typed only once from the work card",
     "loose-overdue": "{state} (overdue)",
     "word-place-vin": "VIN",
     "word-place-module-serial": "module serial",
@@ -244,7 +254,8 @@ _INSTALLATION = {
     "installation-instruments": "Instruments",
     "installation-people": "People",
     "redo-of": "done again after",
-    "from-card": "work card p. {page}, row {row}",
+    "typed-from": "typed from {scan}, p.\u00a0{page}, row\u00a0{row}",
+    "typed-again": "typed again by {by}",
     "screw-kind": "{count} \u00d7 {thread}, class {property_class}",
     "screw-length": "{length} long",
     "witness-marked": "witness marked: {answer}",
@@ -262,12 +273,22 @@ _EVIDENCE = {
     "photo-no-offset": "without offset",
     "photo-camera": "Camera",
     "photo-size": "Picture",
+    "photo-shows": "Shows",
+    "code-ticket": "ticket of {job}, {subject}",
+    "code-clock": "clock ticket of {job}",
+    "code-vin": "label code: VIN {vin}",
+    "code-vin-build": "label code: VIN {vin}, build number {build}",
+    "code-serial": "label code: serial {serial}",
+    "code-model-serial": "label code: {model}, serial {serial}",
+    "code-gs1": "label code: {text}",
+    "code-plain": "code: {text}",
     "photo-file": "File",
     "photo-digest": "SHA-256",
     "photo-name": "File name",
     "photo-notes": "Remarks",
     "photo-supports": "Used by",
-    "documents-lead": "What other people wrote. Claims were typed by a person from the named pages; the originals govern.",
+    "documents-lead": "What other people wrote. Claims were typed by a person from the named pages; the originals govern. Where a "
+    "value is mentioned in the text says nothing about whether it is right.",
     "documents-none": "There are no third-party documents.",
     "attached": "Attached to this file as",
     "stub-attached": "Redacted copy or description attached to this file for",
@@ -275,6 +296,22 @@ _EVIDENCE = {
     "seen-by": "seen by {who} on {day}",
     "not-in-dossier": "Not in the dossier",
     "withheld": "stated (left out here)",
+    "claim-mentioned": "mentioned on p. {pages}",
+    "claim-not-found": "not found in the text",
+    "claim-elsewhere": "not found in the text of p. {n}; it stands on p. {pages}",
+    "claim-unread": "no text there, and nobody is named who read it",
+    "claim-read": "read by {who}, p. {n}",
+    "claim-picture": "picture",
+    "claim-picture-redacted": "page not shown in this copy",
+    "claim-picture-left-out": "page not shown, there are too many; the original is attached",
+    "claim-picture-failed": "the page could not be made into a picture; the original is attached",
+    "pages-heading": "Pages read by a person",
+    "pages-lead": "What stands here was read by the person named and by no program; compare it with the picture. "
+    "The originals are attached.",
+    "pages-left-out-one": "1 more page is not shown here. Its original is attached.",
+    "pages-left-out": "{n} more pages are not shown here. Their originals are attached.",
+    "page-title": "{id}, p. {n}",
+    "page-alt": "Picture of page {n} of {id}, on which a person read: {claims}",
     "files-heading": "Evidence files other than photos",
     "content-pages": "{n} pages",
     "content-pages-one": "1 page",
@@ -307,24 +344,6 @@ _CAUTIONS = {
     "caution-scope": "Only what is listed was looked at. Silence about a requirement is no statement about it.",
     "cautions-manual": "From the manual {manual}, revision {revision}",
     "cautions-intervals": "What the manual wants repeated",
-}
-
-_REGISTER = {
-    "register-lead": "The rules this vehicle was judged by, each as a pack of data with the day up to which it is known to be right.",
-    "register-profile": "Fitting profile",
-    "register-marks": "Marks of demands",
-    "marks-lead": "Every limit and list says where it comes from; that rules what it may decide.",
-    "review-past": "past its review",
-    "invented-pack": "Numbers invented for a demonstration",
-    "decides": "yes",
-    "decides-not": "no, compares only",
-    "mark-meaning-published": "Read in a source that anybody can get.",
-    "mark-meaning-computed": "Computed from published numbers.",
-    "mark-meaning-secondary": "Reported by others; the standard itself was not read.",
-    "mark-meaning-memory": "Remembered; never decides.",
-    "mark-meaning-practice": "Habit of the trade; not counted unless the maker's manual adopts it.",
-    "mark-meaning-confirmed": "Confirmed by a named person from their own copy, with edition and page, or taken from the maker's manual.",
-    "mark-meaning-invented": "Made up for a demonstration; decides there and nowhere else.",
 }
 
 _GLOSSARY = {
@@ -378,7 +397,8 @@ _TABLES = (
     _EVIDENCE,
     _VERIFY,
     _CAUTIONS,
-    _REGISTER,
+    REGISTER_PAGE,
+    VEHICLE_PAGE,
     _GLOSSARY,
 )
 

@@ -14,11 +14,11 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     ),
     "exhibit-unknown": (
         "The content is of no kind that is read here; it begins with the bytes {found}.",
-        "Photos are JPEG or PNG, documents PDF, tables CSV. Open the file on a computer and export one of these.",
+        "Photos are JPEG, PNG or HEIC, documents PDF, tables CSV, XLSX or ODS. Open the file on a computer and export one of these.",
     ),
-    "exhibit-heic": (
-        "This is an HEIC photo, as some phones store them.",
-        "Export it as JPEG, or set the phone's camera to its most compatible format. Keep the original as well.",
+    "heic-extra-missing": (
+        "This is an HEIC photo, as some phones store them; the extra that reads them is not installed here.",
+        "Install it with pip install 'sillmark[heic]', or send the photo as JPEG: set the phone's camera to its most compatible format, or export it. Keep the original as well.",
     ),
     "exhibit-picture-kind": (
         "This is a picture of a kind that is not read here: {found}.",
@@ -26,7 +26,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     ),
     "exhibit-office": (
         "This is an office file: {found}.",
-        "Export a text document as PDF, and the sheet with the numbers as CSV in UTF-8.",
+        "Export a text document as PDF, and the sheet with the numbers as XLSX, ODS or CSV.",
     ),
     "exhibit-archive": (
         "This is an archive: {found}.",
@@ -34,7 +34,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     ),
     "exhibit-video": (
         "This is {found}, which is not read here.",
-        "Take a photo of what it shows, or export one picture of it as JPEG.",
+        "Take a photo of what it shows, or export one picture of it as JPEG. A phone that takes moving photos may store the film as a file of its own: then add the photo beside it.",
     ),
     "exhibit-executable": (
         "This is a program, not evidence: {found}.",
@@ -52,6 +52,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "The photo cannot be decoded ({found}).",
         "Copy it again from the phone. If it still fails, take the photo again.",
     ),
+    "exhibit-jpeg-coding": (
+        "The JPEG is coded in a way that hardly any program opens ({found}).",
+        "Open it in the program it comes from and export it as an ordinary JPEG at full size.",
+    ),
     "exhibit-too-many-pixels": (
         "The picture has {found} pixels; at most {limit} are decoded.",
         "Export a smaller copy. An ordinary phone photo has far fewer; ask where this file comes from.",
@@ -66,7 +70,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     ),
     "pdf-encrypted": (
         "The PDF needs a password.",
-        "Ask the sender for a copy without one, or open it and print it to a new PDF.",
+        "Open it with the password and save a copy without password, or ask the sender for one; then add the copy.",
     ),
     "pdf-empty": (
         "The PDF has no pages.",
@@ -89,7 +93,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Open it in its own program and export it anew. If it comes from outside, ask whether it arrived whole.",
     ),
     "table-encoding": (
-        "The table is not UTF-8 text; here stands {found}.",
+        "The text of the table is in no encoding that is read here, or damaged; here stands {found}.",
         "Save it again as CSV in UTF-8.",
     ),
     "table-character": (
@@ -141,12 +145,64 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Export the values, not the formulas.",
     ),
     "table-cell-grouped": (
-        "The number in column {column} has marks between its thousands: {found}.",
-        "Export numbers without marks between thousands.",
+        "The cell in column {column} is no number that can be read in one way only: {found}.",
+        "If its blanks, points or commas part thousands, export numbers without such marks.",
     ),
     "table-cell-number": (
         "The cell in column {column} is no number: {found}.",
-        "A table holds numbers below its heading and nothing else; put remarks into the record.",
+        "Put in the number as measured. Words are read only in columns headed as such, for example serial, lot, tool, screw, no, result, remark or initials.",
+    ),
+    "table-cell-text": (
+        "The cell in column {column} holds text and no number: {found}.",
+        "If it is a number, format the column as number in the spreadsheet and type it again. Words are read only in columns headed as such, for example serial, lot, tool, screw, no, result, remark or initials.",
+    ),
+    "table-cell-date": (
+        "The cell in column {column} shows a date or a time of day: {found}.",
+        "Spreadsheets turn 3.4 into a date. If a number was meant, format the column as number and type it again. If a date was meant, head the column date or time and write it as 2026-03-04 or 14:30.",
+    ),
+    "table-cell-serial-date": (
+        "The cell in column {column} holds {found}, which is probably a date as a spreadsheet counts days.",
+        "Format the column as date and save again. If these are measured numbers, put their unit into the heading.",
+    ),
+    "table-cell-no-date": (
+        "The cell in column {column} holds {found}; the other cells of this column are dates or times of day.",
+        "Write every cell of the column as 2026-03-04 or 14:30.",
+    ),
+    "table-cell-truth": (
+        "The cell in column {column} holds {found} and no number.",
+        "Put in the number as measured, or write pass or fail in a column headed result.",
+    ),
+    "table-no-numbers": (
+        "No column of the table holds numbers.",
+        "Export the columns with what was measured as well.",
+    ),
+    "table-thousands-mixed": (
+        "Here stands {found}, and elsewhere {other}: two different marks between thousands.",
+        "Export numbers without marks between thousands.",
+    ),
+    "table-several-sheets": (
+        "More than one sheet of the workbook holds something: {found}.",
+        "Save the sheet with the test as a workbook of its own, or export it as CSV. Hidden sheets count too.",
+    ),
+    "table-merged-cells": (
+        "Cells are merged here.",
+        "Undo the merging in the spreadsheet, so that every number has a cell of its own, and save again.",
+    ),
+    "workbook-kind": (
+        "This workbook is of a kind that is not read here: an older one, one with macros, or of another program.",
+        "Save it as .xlsx or CSV.",
+    ),
+    "workbook-password": (
+        "The workbook needs a password.",
+        "Open it with the password and save a copy without, as .xlsx or CSV; then add the copy.",
+    ),
+    "workbook-damaged": (
+        "The workbook cannot be read.",
+        "Open it in a spreadsheet program and save it again as .xlsx or CSV.",
+    ),
+    "workbook-too-large": (
+        "The workbook unpacks to {found} bytes; at most {limit} are read.",
+        "Save the sheet with the test as a workbook of its own. Ask where the file comes from if it should be small.",
     ),
     "table-decimal-mixed": (
         "Here stands {found} with a decimal point, and {other} in line {line} with a decimal comma.",
@@ -179,6 +235,14 @@ NOTICED: dict[str, tuple[str, str]] = {
         "Camera and software of the photo are left out: one of them holds a name, plate or site of people.yaml.",
         "Nothing needs to be done; give the phone a neutral name if its photos are to say what took them.",
     ),
+    "personal-code-left-out": (
+        "Codes of free form in the photo are left out: one of them holds a name, plate or site of people.yaml.",
+        "Tickets and vehicle numbers are kept; cover what is personal and take the photo again if another code counts.",
+    ),
+    "photo-codes-unread": (
+        "The search for codes in the photo gave up.",
+        "Take the photo again, nearer to the ticket or label and in better light.",
+    ),
     "photo-time-malformed": (
         "The camera time of the photo is no time.",
         "Set the camera's clock; record by hand when this photo was taken.",
@@ -195,6 +259,22 @@ NOTICED: dict[str, tuple[str, str]] = {
         "The photo does not say which way up it is; it is shown as stored.",
         "If it lies on its side, turn it on the phone and add it again.",
     ),
+    "photo-several-pictures": (
+        "The file holds more pictures than one; only the main one counts and is printed.",
+        "Nothing needs to be done if the one that is printed is the one you mean. The others stay in the original: if one of them is the evidence, export that one as a file of its own.",
+    ),
+    "photo-with-video": (
+        "The file holds a film as well, as moving photos do; only the still picture counts and is printed.",
+        "The film stays in the original and may hold voices and faces: whoever gets the original gets it too, and the redacted copy has none. Switch moving photos off for the next ones.",
+    ),
+    "photo-messenger-copy": (
+        "The photo looks like a copy that a messenger made smaller: it has no camera data and is small.",
+        "If there is a larger original, send that: by cable, or in the messenger as a document and not as a photo.",
+    ),
+    "photo-looks-like-screenshot": (
+        "The picture looks like a screenshot or an export: it is a PNG without camera data.",
+        "If it shows a photo, add the photo itself as the phone stored it. A picture that never was a photo may stay.",
+    ),
     "pdf-restricted": (
         "The PDF restricts what may be done with it; it opens without a password.",
         "Ask the sender for an unrestricted copy if it has to be archived for years.",
@@ -202,6 +282,58 @@ NOTICED: dict[str, tuple[str, str]] = {
     "pdf-text-incomplete": (
         "Not all text of the PDF could be read.",
         "Pages that are drawings or scans hold none; give page numbers in the record by hand.",
+    ),
+    "pdf-mended": (
+        "The PDF is damaged; what could be mended was read.",
+        "Open it and compare its last page with the paper. If something is missing, ask the sender for it again.",
+    ),
+    "pdf-leading-bytes": (
+        "Something stands before the beginning of the PDF; it was passed over.",
+        "Nothing needs to be done. If a program refuses the file, save or print it as a new PDF and add that as well.",
+    ),
+    "pdf-scan": (
+        "No page of the PDF holds text: it is a scan, which this program cannot read.",
+        "For each claim of the document write who read it and on which page (read_by, page).",
+    ),
+    "pdf-attachments": (
+        "Other files are attached to the PDF; they are kept with it and are not looked at.",
+        "If one of them is evidence, save it and add it by itself.",
+    ),
+    "pdf-portfolio": (
+        "The PDF is a folder of other files; only its cover pages are read.",
+        "Open it in a PDF program, save the papers inside and add them one by one.",
+    ),
+    "pdf-script": (
+        "The PDF holds a script or starts a program; nothing of it was run.",
+        "Print it to a new PDF and add that, or ask the sender why a paper needs a script.",
+    ),
+    "pdf-page-labels": (
+        "The PDF counts its pages in its own way, such as i, ii, 1.",
+        "Page numbers in the record count from the first sheet: the first is page 1.",
+    ),
+    "table-formula-values": (
+        "Some cells are formulas; what the spreadsheet computed last was taken.",
+        "Nothing needs to be done if the file was saved after the last change. Measured numbers are better typed than computed.",
+    ),
+    "table-hidden-parts": (
+        "Rows, columns or sheets of the workbook are hidden; hidden rows and columns were read as well.",
+        "Show everything in the spreadsheet and look whether it belongs to the test.",
+    ),
+    "table-digits-cut": (
+        "Some numbers of the workbook have more than 15 digits, as computing leaves them; 15 were kept.",
+        "Nothing needs to be done; no instrument shows that many.",
+    ),
+    "table-thousands-marks": (
+        "Numbers have marks between their thousands; they were read without.",
+        "Nothing needs to be done; compare one large number with the original if in doubt.",
+    ),
+    "table-encoding-guessed": (
+        "The table is not UTF-8 text; it was read as Windows-1252, as older programs write it.",
+        "Look whether the headings are right; if not, save it again as CSV in UTF-8.",
+    ),
+    "table-comments-passed-over": (
+        "Lines of comment before the heading were passed over.",
+        "Nothing needs to be done; they stay in the original.",
     ),
     "table-unit-unknown": (
         "A unit in the heading is not in the table of units.",

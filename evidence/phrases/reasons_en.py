@@ -49,7 +49,7 @@ _MISSING = {
     "missing-cycle-log": "The log of the lock and release cycles is missing for {subject}. Add it.",
     "missing-torque-log": "The torque log is missing for {subject}. Export it from the tool, or scan the sheet.",
     "missing-pull-log": "The log of the pull test is missing for {subject}. Export it from the gauge.",
-    "missing-test-channel": "No table of the test's measurements for {subject}. Ask the laboratory for it as CSV.",
+    "missing-test-channel": "No table of the test's measurements for {subject}. Ask the laboratory for it as CSV or XLSX.",
     "missing-evidence": "Nothing is filed for {subject} that could answer this; one of these would: {roles}.",
 }
 _APPLICABILITY = {
@@ -66,6 +66,7 @@ _EVIDENCE = {
     "evidence-promised": "{exhibits} is to come from {from} by {by}. Add it then; ask if it is late.",
     "file-missing": "The record names {exhibits}, but the file is not in the job folder. Put it back or add it again.",
     "file-withdrawn": "{exhibits} was withdrawn and does not count. Add a file that stands.",
+    "file-moved-out": "{exhibits} was moved to {job} ({cause}) and does not count here. Run the same move again to finish it.",
     "not-yet-known": "{entry} was taken in after {known_on}, so it could not be known on that day.",
     "document-later": (
         "{entry} carries the day {found}, after {day}, for which this is judged, so it does not count yet. "
@@ -75,16 +76,28 @@ _EVIDENCE = {
         "Recorded for the vehicle, which has several places: {entries}. This shows nothing of {subject}. "
         "Record it for the one place it was made at, and for each other place one of its own."
     ),
+    "which-vehicle": (
+        "{exhibits} does not show which vehicle it is of: neither this job's ticket for {subject} nor the code of a "
+        "label that the record knows can be read in it. Take the photo again with the ticket in the picture."
+    ),
     "exhibit-wrong-kind": (
         "The file of {exhibits} is a {found}, which cannot show this; what can: {expected}. "
-        "Add that instead: a photo as JPEG or PNG, a document as PDF, a table as CSV."
+        "Add that instead: a photo as JPEG or PNG, a document as PDF, a table as CSV, XLSX or ODS."
     ),
     "exhibit-illegible": "{exhibits} cannot be read. Take or scan it again.",
     "exhibit-unreadable": "The file of {exhibits} cannot be opened ({cause}). Get it again from where it came and add it.",
+    "exhibit-needs-extra": (
+        "{exhibits} is an HEIC photo, and the extra that reads those was not installed where this was judged. "
+        "Install it with pip install 'sillmark[heic]' and judge again, or add the photo as JPEG."
+    ),
     "file-changed": "{exhibits} is not the file that was taken in. Put the original back, or answer why it changed.",
     "claims-not-recorded": "{exhibits} is filed, but nobody typed in what it says. Enter its statements in the record.",
     "claim-not-stated": "{document} does not state {claim}. Read the paper again, or ask its issuer for it.",
     "claim-open": "{claim} of {document} is not known yet ({state}). Fill it in.",
+    "claim-nobody-read": "Page {page} of {document} holds no text that a program can read, and nobody is named who read there: "
+    "{claim}. Let somebody read the paper and write who read it and on which page (read_by, page).",
+    "claim-page-beyond": "{claim} of {document} is said to stand on page {page}; the file has {pages}. "
+    "Count from the first sheet and correct the page, or add the whole paper.",
     "claim-illegible": "{claim} of {document} cannot be read. Ask for a clean copy.",
     "value-not-recorded": "No value of {quantity} is recorded for {subject}. Measure it and write it down.",
     "value-open": "The value of {entry} is not there yet ({state}). Measure it and write it down.",
@@ -123,6 +136,10 @@ _LIMITS = {
         "The value is {value}, but nobody stated how exact it is. Enter the uncertainty of the instrument."
     ),
     "outside-instrument-range": "{value} lies outside the range of {instrument}. Measure with one made for it.",
+    "outside-tool-range": (
+        "{entry}: {value} lies outside the range of {instrument} ({low} to {high}), so that tool did not measure it. "
+        "Tighten again with a tool made for it, or correct the tool or the value if it was mistyped."
+    ),
     "instrument-wrong-kind": (
         "{entry} was taken with {instrument}, a {found}, which does not measure this. "
         "Name the right instrument, or measure again with one of these: {expected}."
@@ -136,7 +153,7 @@ _TYPES = {
     "inside-corridor": "{exhibit} stays inside the corridor; it comes nearest, {margin}, at {at}.",
     "outside-corridor": "{exhibit} leaves the corridor; it is worst at {at}, margin {margin}. Ask the laboratory.",
     "corridor-unordered": "The corridor's points do not follow one another. Correct the limit that was entered.",
-    "not-a-table": "{exhibit} is not a table of numbers. Add the measurements as CSV.",
+    "not-a-table": "{exhibit} is not a table of numbers. Add the measurements as CSV, XLSX or ODS.",
     "column-missing": "{exhibit} has not exactly one column {column}. Name the columns as the laboratory did.",
     "column-unit-missing": "Column {column} of {exhibit} has no unit; {expected} is asked. Add it to the heading.",
     "column-unit": "Column {column} of {exhibit} is in {found}, which is not convertible to {expected}.",
@@ -145,6 +162,8 @@ _TYPES = {
     ),
     "fact-matches": "{fact} is {found}, as it should be.",
     "fact-differs": "{fact} is {found}; {expected} is asked. Check the part, then correct the record or the fitting.",
+    "fact-not-excluded": "{fact} is {found}, which is none of the excluded ones.",
+    "fact-excluded": "{fact} is {found}; excluded are {excluded}. Set the part aside, fit another and record it.",
     "cycles-not-recorded": "No cycles of {kind} are recorded for {subject}. Do them and write down how many.",
     "counted-enough": "{found} are recorded; {at_least} are asked.",
     "too-few-counted": "Only {found} are recorded; {at_least} are asked. Do the rest and write them down.",
@@ -158,6 +177,27 @@ _TYPES = {
     "calibration-not-recorded": "No day of calibration is recorded for {entry}. Take it from the certificate.",
     "calibration-illegible": "The day of calibration of {entry} cannot be read. Look at the certificate.",
     "interval-not-recorded": "Nobody says how long a calibration of {entry} holds. Enter the months.",
+    "declaration-not-calibration": (
+        "What is filed for {entry} ({documents}) is its maker's declaration, not a calibration certificate. "
+        "Ask whoever keeps the tools for the certificate with results and uncertainty."
+    ),
+    "tool-cycles-not-recorded": (
+        "A calibration holds for {cycles} cycles here, and no count of {entry} is recorded. "
+        "Read its counter, or count the screws tightened since, and write it down with the time."
+    ),
+    "tool-cycles-within": "{entry} had done at most {found} cycles since its calibration at {use}; {cycles} are allowed.",
+    "tool-cycles-exceeded": (
+        "{entry} had done {found} cycles since its calibration by {use}; {cycles} are allowed. "
+        "Have it calibrated; check what was tightened since."
+    ),
+    "tool-cycles-undecided": (
+        "The counts of {entry} do not say whether it was past {cycles} cycles at {use}. "
+        "Read the counter after the last use and write it down with the time."
+    ),
+    "qualification-of-another": (
+        "{exhibits} is filed as the paper of {found}, so it shows nothing of {entry}. "
+        "Add the right one; a list that names several people is filed for the vehicle."
+    ),
     "qualification-not-recorded": "No qualification ({qualification}) is recorded for {entry}. Add it with its paper.",
     "locker-not-recorded": "No thread-locker is recorded for {entry}. Enter product, lot and use-by day.",
     "use-by-not-recorded": "The use-by day of the thread-locker of {entry} is not recorded. Read it from the bottle.",
@@ -173,7 +213,16 @@ _TYPES = {
         "The times do not say whether {at_least} passed between {before} and {after}. Take exact times from the card."
     ),
     "step-not-recorded": "Step {step} is not recorded for {subject}. If it was done, enter it from the card.",
-    "reopened": "{redone} was done again after {step}. Do {step} again too, and record it as a redo.",
+    "reopened": (
+        "{step} is older than the redo of {redone}, so it shows nothing any more. Do or take {step} again and record it."
+    ),
+    "reopened-undecided": (
+        "The times do not say whether {step} came before or after the redo of {redone}. Take exact times from the card."
+    ),
+    "reopened-undated": (
+        "{redone} was done again, and nothing says whether {evidence} was taken before or after that. "
+        "Take it again with a camera whose clock is set."
+    ),
     "covered": "{claim} of the report fits: {found}.",
     "covers-other": "{claim} of the report is {found}; this vehicle needs {expected}. Ask the maker for a fitting report.",
     "outside-report": (
@@ -188,6 +237,11 @@ _LOOSE_ENDS = {
     "loose-field": "{place} has no value ({state}). Fill it in, or say why there is none.",
     "loose-release": "Nobody has released the work. Record the release when it is done.",
     "loose-declaration": "There is no declaration. The signatory makes it when everything else is closed.",
+    "loose-loaner-overdue": (
+        "The stretcher on loan ({place}) was to go back by {by}. Record what stands there now, or until when it stays."
+    ),
+    "loose-typed-once": "{place} was typed only once from the work card. Let a second person type it again from the paper, "
+    "under retyped.",
     "loose-overdue": "{place} should have been there by {by} and has no value ({state}). Ask for it.",
 }
 REASONS: dict[str, str] = {

@@ -109,6 +109,30 @@ _MEANING: dict[str, tuple[str, str]] = {
         "'{found}' redoes itself, through one or more others.",
         "Let redo_of name the earlier entry only.",
     ),
+    "card-row-of-other-role": (
+        "{found} is no work card, so no row of it can be named.",
+        "Name the scan of the card, an exhibit of role work-card.",
+    ),
+    "card-row-from-one": (
+        "Pages and rows of a card are counted from 1, not from {found}.",
+        "Type the numbers that are printed on the card.",
+    ),
+    "ticket-twice": (
+        "'{found}' has two tickets; the first is at {first}.",
+        "Keep the one that was printed: its code stands on the paper below the picture.",
+    ),
+    "retyped-field-unknown": (
+        "'{found}' is no field of a {kind} that is typed twice; there are: {expected}.",
+        "Correct the field, or the id behind of.",
+    ),
+    "retyped-of-nothing": (
+        "'{found}' has no {field} yet with which a second typing could be compared.",
+        "Type the value in its own place first.",
+    ),
+    "retyped-count": (
+        "{found} values were typed again where the first typing has {expected}.",
+        "Type as many values as there are, in the same order; more or fewer is a slip in one of the two.",
+    ),
     "offsets-unsorted": (
         "The offset from {found} stands after the one from {expected}.",
         "List the offsets by date, each day once.",
@@ -164,6 +188,26 @@ _MEANING: dict[str, tuple[str, str]] = {
         "'{found}' is marked as confirmed, but no page of the manual is given.",
         "Add page, or use the mark of the source it really comes from.",
     ),
+    "vin-bound-without-vin": (
+        "The VIN is said to have been bound to this vehicle, and no VIN is typed in.",
+        "Type it under vin as the photo shows it, or delete vin_bound.",
+    ),
+    "exhibit-role-differs": (
+        "{found} is filed as {role}; to show this, one of these is needed: {expected}.",
+        "Name the right photo, or correct its role.",
+    ),
+    "yields-unknown": (
+        "'{found}' is nothing that a step can yield; these are: {expected}.",
+        "Use the name of a characteristic, a kind of cycles, a role of evidence, or torque.",
+    ),
+    "yields-misspelt": (
+        "'{found}' is nothing that a step can yield; '{meant}' is. All of them: {expected}.",
+        "Correct the spelling.",
+    ),
+    "yields-twice": (
+        "'{found}' comes from two steps; the first is at {first}.",
+        "Leave it where the value or evidence counts; only steps of different screw groups may both have it.",
+    ),
     "step-loop": (
         "Step '{found}' must come after itself.",
         "Follow the lists after of the steps and take the one out that closes the loop.",
@@ -203,6 +247,18 @@ _MEANING: dict[str, tuple[str, str]] = {
     "criterion-not-in-rule": (
         "No part of the rule of clause {clause} names the criterion '{found}'.",
         "Add it to all or to a route, or delete it.",
+    ),
+    "claim-page-zero": (
+        "There is no page 0.",
+        "Count from the first sheet: the first is page 1. If the page is not known, leave page out.",
+    ),
+    "claim-read-without-page": (
+        "{found} read this claim, but the page is missing.",
+        "Write the page beside it, such as page: 2, so that others can look there.",
+    ),
+    "claim-crop-without-reader": (
+        "A part of a page is given ({found}), but nobody is named who read it.",
+        "Write who read it, such as read_by: w3, or leave crop out.",
     ),
     "slot-unknown": (
         "No exhibit has the id '{found}'.",
@@ -255,6 +311,10 @@ _REGISTER: dict[str, tuple[str, str]] = {
         "A criterion of type {type} has no '{found}' to replace.",
         "Delete it, or confirm the criterion that was meant.",
     ),
+    "confirmation-given-and-not": (
+        "'{found}' is given and stands under without too.",
+        "Keep the number, or keep it under without where your own copy gives none.",
+    ),
     "edition-unknown": (
         "No edition has the id '{found}'.",
         "Correct the id, or add the edition.",
@@ -277,7 +337,9 @@ _SEALED: dict[str, tuple[str, str]] = {
     "time-malformed": ("'{found}' is no time as a camera writes it.", _COPY_AGAIN),
     "offset-malformed": ("'{found}' is no offset as a camera writes it.", _COPY_AGAIN),
     "decimal-malformed": ("'{found}' is no decimal number.", _COPY_AGAIN),
+    "pages-malformed": ("'{found}' is no list of pages in their order.", _COPY_AGAIN),
     "salt-malformed": ("'{found}' is no salt of 32 digits and letters a to f.", _COPY_AGAIN),
+    "likeness-malformed": ("'{found}' is no likeness of 64 digits and letters a to f.", _COPY_AGAIN),
     "language-malformed": ("'{found}' is no language of two letters.", _COPY_AGAIN),
     "parameter-name-malformed": ("'{found}' cannot be the name of a parameter.", _COPY_AGAIN),
     "verdict-code": ("'{found}' cannot be the name of a verdict.", _COPY_AGAIN),

@@ -53,6 +53,22 @@ SHELL: dict[str, tuple[str, str]] = {
         "a vehicle is known by its build number or its VIN, and neither was given.",
         "Give --build or --vin; the other one can be written into job.yaml later.",
     ),
+    "profile-not-named": (
+        "no fitting profile was given.",
+        "Give --profile with the file, or --reprint to print the paper of an existing job again.",
+    ),
+    "profiles-differ": (
+        "these profiles are not revisions of one manual: {found}.",
+        "Give the revisions of one manual, or the one profile that is wanted.",
+    ),
+    "profile-none-in-force": (
+        "none of these revisions is in force on {day}: {found}.",
+        "Ask the maker for the revision of that day, or give the one profile that is wanted.",
+    ),
+    "profile-several-in-force": (
+        "more than one of these revisions is in force on {day}: {found}.",
+        "Write into the older one until when it is valid (valid_until), or give the one that is wanted.",
+    ),
     "argument-empty": ("nothing stands behind this option.", "Write the value, or leave the option out."),
     "out-not-folder": ("this is a file, not a folder.", "Name a folder for the bundles with -o."),
     "worker-died": (
@@ -101,7 +117,7 @@ SHELL: dict[str, tuple[str, str]] = {
     ),
     "exhibit-not-filed": (
         "a file of kind {kind} cannot be filed.",
-        "File photos, PDF documents or CSV tables.",
+        "File photos, PDF documents or tables as CSV, XLSX or ODS.",
     ),
     "manifest-repeated": (
         "{found} stands twice in the manifest.",
@@ -118,6 +134,14 @@ SHELL: dict[str, tuple[str, str]] = {
     "recompute-item": (
         "the file of {found} says something else than what is stored about it.",
         "Compare the tool versions; then ask the builder.",
+    ),
+    "recompute-extra-missing": (
+        "{found} is an HEIC photo, and the extra that reads those is not installed here.",
+        "Install it with pip install 'sillmark[heic]' and verify again; until then this item stands as signed.",
+    ),
+    "recompute-sealed-unread": (
+        "{found} is an HEIC photo that was sealed unread, because the extra that reads those was missing there.",
+        "Nothing rests on it. Ask the builder for a bundle made with the extra if it matters.",
     ),
     "documents-too-large": (
         "the documents together have {found} bytes; a dossier carries at most {limit}.",
@@ -170,12 +194,24 @@ WORDS: dict[str, str] = {
     "assembled-complete": "{job}: nothing open. Sealed in {path}",
     "assembled-open": "{job}: {count} open. Sealed in {path}",
     "started": "{job} is ready, with {count} evidence items open:",
+    "started-paper": "Print on paper before the work begins:",
+    "started-card": "  {path}  work card, {count} pages: fill it in by pen, then scan it and add it as work-card",
+    "started-tickets": "  {path}  tickets: cut them out and hold the right one into every photo; photograph the clock "
+    "ticket once with every phone, beside a clock",
+    "started-no-tickets": "job.yaml has no tickets, so none were printed: this job was started before there were any.",
+    "started-not-in-force": "{profile} is not in force on {day}. If the work is done on another day, that day counts; "
+    "if not, ask the maker for the revision in force.",
     "added": "{id}: {role} of {subject}, filed as {file}",
     "added-some": "{filed} of {count} filed; these stay. Not filed: {refused}. Run the command again for those alone.",
     "added-same-file": "The same file is filed as {found} already.",
     "added-renamed": "{name} is named as another sort of file; the copy has the right ending.",
     "shows-photo": "photo {width} x {height} pixels, camera time {taken}, camera {camera}",
+    "shows-codes": "Shows {codes}",
+    "shows-no-ticket": "No ticket and no label code can be read in it, so it shows nothing of the vehicle. Take it again with the ticket in the picture.",
     "shows-document": "document with {pages} pages",
+    "claim-on-pages": "{claim} on p. {pages}",
+    "shows-mentions": "its text mentions: {claims}",
+    "shows-no-mention": "not found in its text: {claim}. Look at the paper; correct the record if it was mistyped.",
     "shows-table": "table of {rows} rows: {columns}",
     "no-camera-time": "none",
     "no-keys": "There is no key yet; the first `assemble` or `key new` makes one.",
@@ -185,6 +221,8 @@ WORDS: dict[str, str] = {
     "pinned": "Pinned {key}",
     "unpinned": "No longer pinned: {key}",
     "pack-line": "{pack}  {kind}, {region}  {standard} {title}  known as of {known_as_of}, review by {review_by}",
+    "conceded-stands": "{title} ({subject}) stays {outcome}, accepted under {concession}, {reference}{terms}.",
+    "conceded-until": "until {day}",
     "pack-overdue": "The pack {pack} should have been looked through by {review_by}: newer editions may exist.",
     "pack-review-due": "REVIEW DUE",
     "edition-line": "{edition}  {state}  {title}  ({mark}; {source})",

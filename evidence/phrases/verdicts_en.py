@@ -112,6 +112,14 @@ VERDICTS: dict[str, tuple[str, str]] = {
         "The results were judged by rules of version {found}; this program has version {expected}.",
         "A recomputed result may differ for that reason alone. Recompute with the version that judged.",
     ),
+    "ITEM_NOT_RECOMPUTED": (
+        "{where} was not recomputed: {found} is an HEIC photo and the extra that reads those is not installed here.",
+        "What is stored about it was taken on the signer's word. Install sillmark[heic] and verify again.",
+    ),
+    "ITEM_SEALED_UNREAD": (
+        "{where} was not recomputed: {found} is an HEIC photo that was sealed unread, so nothing rests on it.",
+        "Nothing is wrong with the seal. Look at the photo itself, or ask the builder for a bundle that reads it.",
+    ),
 }
 
 BOTTOM_LINES: dict[str, str] = {
@@ -165,6 +173,7 @@ DETAILS: dict[str, str] = {
     "wrong-class": "it is in the wrong one of the two lists",
     "not-listed": "it is in neither list",
     "not-in-bundle": "it is listed, but no file of the bundle",
+    "derived-from-nothing": "a derived file that comes from no photo, document or page that somebody read",
     "no-twin-allowed": "a redacted copy of something that never has one",
     "count-differs": "the number of lines differs",
     "digest-differs": "the digest differs",

@@ -4,9 +4,11 @@ from collections.abc import Collection, Iterator, Mapping
 from itertools import pairwise
 
 from evidence.errors import Problem
-from evidence.model.names import Closes, Function, PartyFunction
+from evidence.model.names import Closes, Function, PartyFunction, Role
 from evidence.model.times import parse_interval
+from evidence.record._claims import claim_problems
 from evidence.record._faults import closest
+from evidence.record._typing import typing_problems
 from evidence.record._values import personal_values, placeholders
 from evidence.record._walk import ANY, Pattern, everything, matching, twice
 from evidence.record.reader import JobText, PackText, PeopleText, ProfileText
@@ -14,6 +16,7 @@ from evidence.record.yamltext import Path
 
 VEHICLE = "vehicle"
 LISTS = {
+    "parties": "party",
     "people": "person",
     "positions": "position",
     "instruments": "instrument",
@@ -28,9 +31,16 @@ LISTS = {
 }
 """Lists of the record whose entries have ids, and what an entry is called."""
 
+SHOWS_VEHICLE = frozenset({Role.LABEL_VEHICLE, Role.WHICH_VEHICLE})
+"""Roles of photos that can bind a VIN to the vehicle."""
 _PLACE = ("vehicle", "position")
 _ANYTHING = ("vehicle", "position", "screws", "instrument", "person", "document")
 _REFERENCES: tuple[tuple[Pattern, tuple[str, ...]], ...] = (
+    (("vehicle", "vin_bound", "by"), ("person",)),
+    (("vehicle", "vin_bound", "exhibit"), ("exhibit",)),
+    (("parties", ANY, "exhibit"), ("exhibit",)),
+    (("people", ANY, "party"), ("party",)),
+    (("positions", ANY, "system", "card_row", "exhibit"), ("exhibit",)),
     (("release", "by"), ("person",)),
     (("declaration", "by"), ("person",)),
     (("bases", ANY, "stated_by"), ("person",)),
@@ -45,18 +55,24 @@ _REFERENCES: tuple[tuple[Pattern, tuple[str, ...]], ...] = (
     (("screws", ANY, "subject"), _PLACE),
     (("screws", ANY, "instrument"), ("instrument",)),
     (("screws", ANY, "by"), ("person",)),
+    (("screws", ANY, "card_row", "exhibit"), ("exhibit",)),
     (("characteristics", ANY, "subject"), (*_PLACE, "screws")),
     (("characteristics", ANY, "instrument"), ("instrument",)),
     (("characteristics", ANY, "by"), ("person",)),
     (("characteristics", ANY, "card_row", "exhibit"), ("exhibit",)),
     (("cycles", ANY, "subject"), _PLACE),
     (("cycles", ANY, "by"), ("person",)),
+    (("cycles", ANY, "card_row", "exhibit"), ("exhibit",)),
     (("documents", ANY, "subject"), _ANYTHING),
     (("documents", ANY, "exhibit"), ("exhibit",)),
     (("documents", ANY, "held", "seen_by"), ("person",)),
+    (("documents", ANY, "claims", ANY, "read_by"), ("person",)),
     (("statements", ANY, "subject"), _ANYTHING),
     (("statements", ANY, "by"), ("person",)),
     (("statements", ANY, "exhibit"), ("exhibit",)),
+    (("tickets", ANY, "subject"), _PLACE),
+    (("retyped", ANY, "of"), (*_PLACE, "instrument", "screws", "characteristic")),
+    (("retyped", ANY, "by"), ("person",)),
     (("answers", ANY, "by"), ("person",)),
     (("concessions", ANY, "subject"), _ANYTHING),
     (("concessions", ANY, "by"), ("person",)),
@@ -66,6 +82,8 @@ _REFERENCES: tuple[tuple[Pattern, tuple[str, ...]], ...] = (
 )
 _NOTES: tuple[Pattern, ...] = (("steps", ANY, "note"), ("answers", ANY, "note"))
 _TIMES: tuple[Pattern, ...] = (
+    ("vehicle", "vin_bound", "at"),
+    ("parties", ANY, "finished"),
     ("release", "at"),
     ("declaration", "at"),
     ("steps", ANY, "at"),
@@ -95,8 +113,10 @@ def check_record(
         known_packs: references of all packs that the job could name, for messages; beside those of ``packs``.
     """
     kinds = _kinds(job)
-    problems = [*_twice(job), *_references(job, kinds), *_states(job, kinds), *_redone(job)]
+    problems = [*_twice(job), *_references(job, kinds), *_states(job, kinds), *_redone(job), *_bound(job)]
     problems += [*_offsets(job), *_uncovered_times(job), *_order_of_keys(job), *placeholders(job, people)]
+    problems += typing_problems(job, kinds)
+    problems += claim_problems(job)
     if profile is not None:
         problems += _against_profile(job, profile)
     problems += _against_people(job, people, kinds)
@@ -149,6 +169,22 @@ def _states(job: JobText, kinds: Mapping[str, str]) -> Iterator[Problem]:
         if found not in functions and kinds.get(found) != "person":
             expected = f"person, {', '.join(sorted(functions))}"
             yield job.source.problem("id-unknown", (*path, "from"), found=found, expected=expected)
+
+
+def _bound(job: JobText) -> Iterator[Problem]:
+    """A VIN that was bound later is typed in, and the photo shows the plate or which vehicle it is."""
+    bound = job.record.vehicle.vin_bound
+    if bound is None:
+        return
+    if not isinstance(job.record.vehicle.vin, str):
+        yield job.source.problem("vin-bound-without-vin", ("vehicle", "vin_bound"), key=True)
+    role = next((entry.role for entry in job.record.exhibits if entry.id == bound.exhibit), None)
+    if role is not None and role not in SHOWS_VEHICLE:
+        path: Path = ("vehicle", "vin_bound", "exhibit")
+        expected = ", ".join(sorted(SHOWS_VEHICLE))
+        yield job.source.problem(
+            "exhibit-role-differs", path, found=bound.exhibit, role=role.value, expected=expected
+        )
 
 
 def _redone(job: JobText) -> Iterator[Problem]:

@@ -4,16 +4,21 @@ from collections.abc import Iterator, Mapping
 
 from evidence.errors import Problem
 from evidence.model.criterion import Ordered
-from evidence.model.names import Mark, ProfileKind
+from evidence.model.names import CharacteristicName, CycleKind, Mark, ProfileKind, Role
 from evidence.record._criteria import unnumbered, untitled
+from evidence.record._faults import closest
 from evidence.record._walk import ANY, matching, twice
 from evidence.record.reader import ProfileText
 from evidence.record.yamltext import Path
 
+TORQUE = "torque"
+"""The word for the torques of a screw group among what a step yields."""
+
 
 def check_profile(entry: ProfileText) -> tuple[Problem, ...]:
     """Everything in a profile that has the right shape and no meaning, sorted."""
-    problems = [*_kinds(entry), *_twice(entry), *_steps(entry), *_marks(entry), *_validity(entry)]
+    problems = [*_kinds(entry), *_twice(entry), *_steps(entry), *_yields(entry)]
+    problems += [*_marks(entry), *_validity(entry)]
     problems += untitled(entry.source)
     for index in range(len(entry.profile.items)):
         problems += unnumbered(entry.source, ("items", index, "section"))
@@ -60,6 +65,29 @@ def _steps(entry: ProfileText) -> Iterator[Problem]:
     for index, step in enumerate(profile.steps):
         if step.id in _earlier(step.id, steps):
             yield source.problem("step-loop", ("steps", index, "after"), found=step.id)
+
+
+def _yields(entry: ProfileText) -> Iterator[Problem]:
+    """What a step gives has a known name, and comes from one step; torques from one step for each screw group."""
+    source = entry.source
+    known = tuple(sorted({TORQUE, *CharacteristicName, *CycleKind, *Role}))
+    for path, found in matching(source.data, ("steps", ANY, "yields", ANY)):
+        if found not in known:
+            meant = closest(found, known)
+            expected = ", ".join(known)
+            if meant is None:
+                yield source.problem("yields-unknown", path, found=found, expected=expected)
+            else:
+                yield source.problem("yields-misspelt", path, found=found, expected=expected, meant=meant)
+    first: dict[str, list[tuple[str | None, Path]]] = {}
+    for index, step in enumerate(entry.profile.steps):
+        for number, name in enumerate(step.yields):
+            path = ("steps", index, "yields", number)
+            # steps of different screw groups do not meet, so each may have torques and photos of its own
+            met = [at for group, at in first.get(name, []) if group is None or step.screws in (None, group)]
+            if met:
+                yield source.problem("yields-twice", path, found=name, first=source.where(met[0]))
+            first.setdefault(name, []).append((step.screws, path))
 
 
 def _ordered(entry: ProfileText) -> Iterator[tuple[Path, str]]:

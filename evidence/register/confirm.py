@@ -9,7 +9,7 @@ from evidence.model.criterion import Criterion
 from evidence.model.pack import Confirmation, Pack
 from evidence.record.reader import PackText
 from evidence.record.yamltext import Path
-from evidence.register._confirmed import confirmed, fits, replaced
+from evidence.register._confirmed import confirmed, fits, replaced, taken_away
 
 
 def check_confirmations(
@@ -66,7 +66,16 @@ def _misfits(
         yield entry.source.problem(
             "confirmation-does-not-fit", at, key=True, found=field, type=criterion.type
         )
-    if wrong:
+    away = taken_away(confirmation.replaces)
+    strays = [(index, field) for index, field in enumerate(away) if not fits(criterion, field)]
+    for index, field in strays:
+        at = (*path, "replaces", "without", index)
+        yield entry.source.problem("confirmation-does-not-fit", at, found=field, type=criterion.type)
+    both = [(index, field) for index, field in enumerate(away) if field in changes]
+    for index, field in both:
+        at = (*path, "replaces", "without", index)
+        yield entry.source.problem("confirmation-given-and-not", at, found=field)
+    if wrong or strays or both:
         return
     try:
         confirmed(criterion, confirmation, invented=False)

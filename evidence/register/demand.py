@@ -22,6 +22,7 @@ class Demand:
         title: clause title per language.
         invented: a number in it was invented for a demonstration.
         confirmation: who confirmed it from which edition and page, where somebody did.
+        standard: designation of the standard that asks, or None where none does.
     """
 
     requirement: str
@@ -33,6 +34,7 @@ class Demand:
     title: Mapping[str, str]
     invented: bool = False
     confirmation: Confirmation | None = None
+    standard: str | None = None
 
 
 @dataclass(frozen=True)

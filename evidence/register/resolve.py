@@ -107,6 +107,7 @@ def _demands(pack: Pack, clause: Clause, confirmations: Confirmations) -> Iterat
             title=clause.title,
             invented=invented,
             confirmation=confirmation,
+            standard=pack.standard.designation if pack.standard else None,
         )
 
 

@@ -3,17 +3,20 @@
 The class of a leaf follows from its path and, for an exhibit, from its kind. A signer cannot choose it.
 """
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from evidence.model.pages import picture_name
 from evidence.seal.tag import write_sums
 
 PEOPLE = "data/people/"
 ITEMS = "data/items/"
+DERIVED = "data/derived/"
 TWIN_KINDS = frozenset({"photo", "document"})  # tables and test sets never have a redacted twin
 DOSSIER_KIND = "dossier"
-_EXHIBIT_FOLDERS = ("data/files/", "data/derived/")
+_EXHIBIT_FOLDERS = ("data/files/", DERIVED)
+_DERIVED_ENDINGS = frozenset({".redacted.jpg", ".redacted.pdf", ".redacted.json", ".print.jpg"})
 _DOSSIER_PREFIX = "data/dossier."
 
 
@@ -59,6 +62,43 @@ def wrong_twins(paths: Iterable[str], kinds: Mapping[str, str]) -> tuple[str, ..
     """Redacted copies of something that never has one, such as a test table."""
     return tuple(
         sorted(path for path in paths if _is_redacted(path) and _kind(path, kinds) not in _ALLOWED_TWINS)
+    )
+
+
+def strange_derived(
+    paths: Iterable[str], kinds: Mapping[str, str], read_pages: Collection[str]
+) -> tuple[str, ...]:
+    """Files below ``data/derived/`` that belong to no photo or document, or are of no sort that is made from one.
+
+    Args:
+        paths: payload paths.
+        kinds: exhibit id to kind, see ``kinds_of``.
+        read_pages: names, without ending, of the pictures of pages that the record says a person read.
+    """
+    return tuple(
+        sorted(
+            path
+            for path in paths
+            if path.startswith(DERIVED)
+            and not (
+                kinds.get(_stem(path)) in TWIN_KINDS
+                and (
+                    _name(path).removeprefix(_stem(path)) in _DERIVED_ENDINGS
+                    or _name(path).removesuffix(".jpg") in read_pages
+                )
+            )
+        )
+    )
+
+
+def read_pages(record: Any) -> frozenset[str]:
+    """Names of the pictures that may exist: one for each page of a file that a claim of the record says was read."""
+    documents = record.get("documents") if isinstance(record, dict) else None
+    return frozenset(
+        picture_name(str(document["exhibit"]), int(claim["page"]))
+        for document in documents or ()
+        for claim in document.get("claims") or ()
+        if "exhibit" in document and "read_by" in claim and "page" in claim
     )
 
 

@@ -13,6 +13,7 @@ from evidence.seal.bag import Findings, Progress, finding
 from evidence.seal.tag import read_sums
 from evidence.seal.verdicts import VerdictCode, VerdictFinding, of_problems
 
+RECORD = "data/inputs/record.json"
 ATTACHED_NAME = "manifest.json"
 
 
@@ -106,7 +107,11 @@ def _placed(
 ) -> Findings:
     kinds = leaves.kinds_of(documents)
     right = leaves.split(sums, kinds)
-    found = [_wrong(path, "no-twin-allowed") for path in leaves.wrong_twins(sums, kinds)]
+    twins = leaves.wrong_twins(sums, kinds)
+    found = [_wrong(path, "no-twin-allowed") for path in twins]
+    pages = leaves.read_pages(documents.get(RECORD))
+    strange = leaves.strange_derived(set(sums) - set(twins), kinds, pages)
+    found += [_wrong(path, "derived-from-nothing") for path in strange]
     found += [_wrong(path, "not-listed") for path in sums if path not in evidence and path not in personal]
     for listed, members in ((evidence, right.evidence), (personal, right.personal)):
         found += [_wrong(path, "not-in-bundle") for path in listed if path not in sums]

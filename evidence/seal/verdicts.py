@@ -37,12 +37,18 @@ class VerdictCode(StrEnum):
     PDF_MANIFEST_DIFFERS = "PDF_MANIFEST_DIFFERS"
     RECOMPUTE_DIFFERS = "RECOMPUTE_DIFFERS"
     JUDGE_DIFFERS = "JUDGE_DIFFERS"
+    ITEM_NOT_RECOMPUTED = "ITEM_NOT_RECOMPUTED"
+    ITEM_SEALED_UNREAD = "ITEM_SEALED_UNREAD"
 
 
 SIGNER_ONLY = frozenset(
     {VerdictCode.UNTRUSTED, VerdictCode.UNKNOWN_KEY, VerdictCode.REVOKED, VerdictCode.EXPIRED}
 )
 """What speaks about the signer and not about the bytes."""
+
+
+NOT_RECOMPUTED = frozenset({VerdictCode.ITEM_NOT_RECOMPUTED, VerdictCode.ITEM_SEALED_UNREAD})
+"""What could not be compared, which is neither agreement nor difference."""
 
 
 class BottomLine(StrEnum):
@@ -99,6 +105,8 @@ _OF_PROBLEM: dict[str, VerdictCode] = {
     "json-duplicate-key": _C.JSON_DUPLICATE_KEY,
     "json-number-not-allowed": _C.NUMBER_NOT_ALLOWED,
     "json-not-canonical": _C.NOT_CANONICAL,
+    "recompute-extra-missing": _C.ITEM_NOT_RECOMPUTED,
+    "recompute-sealed-unread": _C.ITEM_SEALED_UNREAD,
 }
 
 
@@ -118,6 +126,7 @@ def of_problems(problems: Iterable[Problem], default: VerdictCode) -> tuple[Verd
             problem.where,
             problem.pointer,
             {**problem.parameters, "problem": problem.code},
+            notice=_OF_PROBLEM.get(problem.code) in NOT_RECOMPUTED,
         )
         for problem in problems
     )

@@ -94,9 +94,11 @@ class VerifyReport:
 
     @property
     def exit_code(self) -> ExitCode:
-        """0 for a valid bag, or an intact one where only that was asked; else 4."""
-        good = self.bottom_line in (BottomLine.VALID, BottomLine.INTACT)
-        return ExitCode.CLEAR if good else ExitCode.NOT_VERIFIED
+        """0 for a valid bag, or an intact one where only that was asked; 5 where an extra was needed; else 4."""
+        if self.bottom_line not in (BottomLine.VALID, BottomLine.INTACT):
+            return ExitCode.NOT_VERIFIED
+        unread = any(finding.code == VerdictCode.ITEM_NOT_RECOMPUTED for finding in self.findings)
+        return ExitCode.TOOL_MISSING if unread else ExitCode.CLEAR
 
     def _all(self, *names: str) -> bool:
         states = [step.state for step in self.steps if step.name in names]

@@ -12,20 +12,24 @@ import tempfile
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
-from datetime import date
+from datetime import date, timedelta
 from pathlib import Path
 from statistics import median
 
 import click
 
-from evidence import bundle, examining, jobs, keys, picture, pipeline, printing
+from evidence import bundle, examining, exhibits, inbox, jobs, keys, picture, pipeline, printing
 from evidence.guard import Guard
 from evidence.model.record import JobRecord
 from evidence.record.reader import read_job
+from evidence.starting import StartOrder, start
 from tests.conftest import DEMO, ISSUED, TEST_KEY
+from tests.phone import DAY, job_folder, snap, stamped, ticket, vin
 
 PHOTOS = 30
 FINDINGS = 300
+DUMP = 300  # photos of one phone
+STARTED = "2026-03-06T08:00+01:00"
 BARE = "import click\n@click.group()\ndef cli():\n    pass\ncli(['--help'])"
 OURS = "from evidence.cli import cli\ncli(['--help'])"
 
@@ -155,6 +159,33 @@ def verifying(folder: Path) -> None:
     )
 
 
+def sorting(folder: Path) -> None:
+    """A phone dump of six vehicles against decoding each of its photos once for its look and once for its codes."""
+    base, shop, phone = folder / "start", folder / "jobs", folder / "phone"
+    order = StartOrder(
+        (DEMO / "job" / "profile.yaml",), ("en-1789-2020@1",), STARTED, vin=vin(0), build="B-1"
+    )
+    start(base, order)
+    phone.mkdir()
+    for number in range(1, 7):
+        job_folder(base, shop, number)
+        with_ticket = snap(folder / "a.jpg", number, [ticket(number)], large=True).read_bytes()
+        without = snap(folder / "b.jpg", number + 50, large=True).read_bytes()
+        for index in range(DUMP // 6):
+            # every third one holds the ticket into the picture, and the last one does
+            data = with_ticket if index % 3 == 0 or index == DUMP // 6 - 1 else without
+            taken = DAY + timedelta(minutes=index, hours=number)
+            (phone / f"{number}-{index:03d}.jpg").write_bytes(stamped(data, taken))
+    paths = sorted(phone.iterdir())
+    readers = ("photo", "codes")
+    decoding = cost(
+        lambda: [exhibits.call(name, each.read_bytes(), "x") for each in paths for name in readers]
+    )
+    tools = inbox.Tools(Guard, lambda *_, **__: None)
+    whole = cost(lambda: inbox.sort_inbox(phone, shop, STARTED, tools))
+    row("add --sort / decoding", whole / decoding, "<= 1.6", f"{whole:.1f} s CPU against {decoding:.1f}")
+
+
 def hash_on_two_threads(files: list[Path]) -> None:
     """The yardstick."""
     with ThreadPoolExecutor(2) as threads:
@@ -173,3 +204,4 @@ if __name__ == "__main__":
         start_up()
         one_vehicle(Path(scratch))
         verifying(Path(scratch))
+        sorting(Path(scratch))

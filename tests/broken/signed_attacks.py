@@ -314,6 +314,14 @@ LEAVES: tuple[Attack, ...] = (
         recipe=False,
     ),
     Attack(
+        "picture of a page that nobody read",
+        _with("data/derived/E002.page-1.jpg", b"x", personal=PERSONAL | {"data/derived/E002.page-1.jpg"}),
+        "LEAF_SET_WRONG",
+        "data/derived/E002.page-1.jpg",
+        "page that somebody read",
+        recipe=False,
+    ),
+    Attack(
         "photo listed as evidence",
         _forged(lambda: Forge(personal=PERSONAL - {E1})),
         "LEAF_SET_WRONG",

@@ -17,8 +17,12 @@ PLANTED = [
     ("Cure time before the full test (p2)", "profile.heron-2@C/8.5/cure"),
     ("Order of the work (p1)", "profile.heron-2@C/8.6/step-order"),
     ("Load and unload empty (p2)", "profile.heron-2@C/9.1/cycles-empty"),
+    ("Supply voltage at the latch (p2)", "profile.heron-2@C/7.5/supply-voltage"),
+    ("Neither end lifts or shifts by hand (p2)", "profile.heron-2@C/9.3/both-ends"),
     ("rear test", "sae-j3027-2016@1/rear/rear-tested"),
     ("The pair fitted is the pair tested", "sae-j3027-2016@1/set/pair-tested"),
+    ("t1 is older than the redo of witness mark", "profile.heron-2@C/9.1/cycles-empty"),
+    ("E006 is older than the redo of witness mark", "profile.heron-2@C/7.4/window-locked"),
 ]
 CONTRADICTIONS = [
     "declaration-before-last-test:vehicle",
@@ -27,7 +31,27 @@ CONTRADICTIONS = [
     "serial-differs:p2",
     "order-broken:s5",
     "tested-pair-differs:p1",
+    "label-differs:p2",
+    "typed-twice-differs:v1",
+    "claim-not-on-page:d1",
 ]
+REDONE_WITH = {
+    "leg-clearance",
+    "legs-clear",
+    "window-locked",
+    "window-open",
+    "supply-voltage",
+    "charging-cycles",
+    "cure",
+    "cycles-empty",
+    "cycles-loaded",
+    "false-lock",
+    "both-ends",
+    "play-lengthwise",
+    "release-force",
+    "release-without-power",
+}
+"""What rests on the full functional test, which needs the witness marks; torque and hook position do not."""
 
 
 def test_a_clean_job_has_nothing_open(run: Run, job: Path) -> None:
@@ -36,6 +60,32 @@ def test_a_clean_job_has_nothing_open(run: Run, job: Path) -> None:
     assert outcome.exit_code == 0, outcome.output
     assert "Nothing open." in outcome.stdout
     assert outcome.stderr == ""
+
+
+@pytest.mark.parametrize(
+    ("high", "covered"), [("29 N·m", True), ("27 N·m", False), ("29 mm", False), (None, True)]
+)
+def test_a_concession_is_told_with_its_limits_and_its_last_day(
+    run: Run, job: Path, high: str | None, *, covered: bool
+) -> None:
+    path = job / "job.yaml"
+    limit = f", high: {high}" if high else ""
+    granted = (
+        'concessions:\n  - {id: c1, kind: concession, requirement: "profile.heron-2@C/8.2/screw-torque", subject: g1,'
+        f" authority: system-maker, reference: APH-C-7, by: w3, at: 2026-03-05, until: 2026-09-30{limit}}}\n"
+    )
+    text = path.read_text(encoding="utf-8")
+    text = text.replace("torques: [24 N·m", "torques: [27.6 N·m").replace(
+        "values: [24 N·m", "values: [27.6 N·m"
+    )
+    path.write_text(text.replace("exhibits:\n", granted + "exhibits:\n"), encoding="utf-8")
+    outcome = run("check", job)
+
+    terms = f", \u2264 {high}" if high else ""
+    line = f"(g1) stays not met, accepted under c1, APH-C-7{terms}, until 2026-09-30."
+    assert (line in outcome.stdout) == covered
+    assert ("Concession c1 covers nothing" in outcome.stdout) != covered
+    assert outcome.exit_code == (0 if covered else 1)
 
 
 @pytest.mark.parametrize(("words", "requirement"), PLANTED)
@@ -58,6 +108,21 @@ def test_each_planted_contradiction_is_found(run: Run, faulty_job: Path, identit
     assert any(each["id"].startswith(identity + ":") for each in document["contradictions"])
 
 
+def test_a_step_done_again_reopens_what_rests_on_it_at_that_place_only(run: Run, faulty_job: Path) -> None:
+    document = json.loads(run("check", "--json", faulty_job).stdout)
+
+    reopened = {
+        (each["requirement"].rsplit("/", 1)[1], each["subject"])
+        for each in document["findings"]
+        if each["group"] == "profile" and each["reason"]["code"] == "reopened"
+    }
+    assert reopened == {(name, "p1") for name in REDONE_WITH}
+
+
+def test_a_value_typed_only_once_from_the_filed_card_is_told(run: Run, faulty_job: Path) -> None:
+    assert "g2.lot was typed only once" in run("check", faulty_job).stdout
+
+
 def test_open_points_come_grouped_by_who_closes_them(run: Run, faulty_job: Path) -> None:
     lines = run("check", faulty_job).stdout.splitlines()
 
@@ -68,6 +133,7 @@ def test_open_points_come_grouped_by_who_closes_them(run: Run, faulty_job: Path)
         "For the supervisor",
         "For the test laboratory",
         "For the maker",
+        "For the signatory",
     ]
 
 

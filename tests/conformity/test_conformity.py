@@ -3,6 +3,7 @@
 import shutil
 import subprocess
 from collections.abc import Iterator
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -11,7 +12,7 @@ import typst
 from evidence.errors import SillmarkError
 from evidence.typeset import Typesetter
 from tests.conformity.validator import Validator
-from tests.dossier import builders, hostile
+from tests.dossier import builders, hostile, test_claims_on_paper
 
 MANY_CHECKS = 1_000  # a validator that looked at the pages makes thousands of checks
 
@@ -41,11 +42,26 @@ def test_every_dossier_passes_both_standards(
         _write(tmp_path / f"{name}.pdf", typesetter.typeset(*builders.ready(source), builders.ISSUED))
         for name, source in sources.items()
     ]
+    files.append(_write(tmp_path / "pages.pdf", _with_pages(typesetter)))
     reports = validator.check(*files)
     assert len(reports) == 2 * len(files)
     for key, report in reports.items():
         assert report.verdict == "PASS", (key, report.broken)
         assert report.checks > MANY_CHECKS, key
+
+
+def _with_pages(typesetter: Typesetter) -> bytes:
+    """A dossier that shows a whole page and a flat part of one that a person read."""
+    claims = [{"name": "lot", "value": "A7", "page": page, "read_by": "w2"} for page in ("1", "2")]
+    plain = test_claims_on_paper.source(*claims)
+    exhibit = test_claims_on_paper.exhibit_of(plain)
+    shown = replace(plain, shown_pages=frozenset({f"{exhibit}.page-1", f"{exhibit}.page-2"}))
+    data, pictures, attachments = builders.ready(shown)
+    pages = {
+        f"{exhibit}.page-1": builders.photo_bytes(1, (1240, 1754)),
+        f"{exhibit}.page-2": builders.photo_bytes(2, (1240, 90)),
+    }
+    return typesetter.typeset(data, {**pictures, **pages}, attachments, builders.ISSUED)
 
 
 PLAIN = '#set document(title: "Control")\n= Heading\nText with a #link("https://example.org")[link].\n'

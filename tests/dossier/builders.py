@@ -97,6 +97,19 @@ def document_bytes(pages: int) -> bytes:
 CSV = b"screw;torque N.m\n1;42.0\n2;41.5\n"
 
 
+CODES = (
+    "sillmark:AMB-0417:p1:7k4q2m",
+    "sillmark-clock:AMB-0417:5t9d3w",
+    "VIN 0BW2231TARN000417",
+    "VIN 0BW2231TARN000417 BUILD BW-2231",
+    "SN 0012",
+    "HERON 2 SN 0012",
+    "(01)09506000134352(21)0012",
+    "BW-2231",
+)
+"""One code of each sort that the photo log has words for."""
+
+
 def _item(entry: Data, content: bytes) -> Item:
     part: Data = {
         "kind": "table",
@@ -110,6 +123,10 @@ def _item(entry: Data, content: bytes) -> Item:
             "taken": "2026-03-04T10:42:10",
             "taken_offset": "+01:00",
             "camera": "Demo Phone 5",
+            "codes": [
+                {"symbology": "qr", "text": text, "corners": [100, 100, 200, 100, 200, 200, 100, 200]}
+                for text in CODES
+            ],
         }
         part = {"kind": "photo", "media_type": "image/jpeg", "photo": photo}
     elif entry["file"].endswith(".pdf"):
@@ -158,7 +175,10 @@ def manifest_for(record: Data, findings: list[Data], contradictions: list[Data],
         "summary": {outcome.value: counted.count(outcome.value) for outcome in Outcome},
         "open": count,
         "vehicle": vehicle,
-        "parties": record["parties"],
+        "parties": [
+            {key: party[key] for key in ("function", "name", "address") if key in party}
+            for party in record["parties"]
+        ],
         "positions": [_position(entry) for entry in record["positions"]],
         "bases": [
             {key: basis[key] for key in ("standard", "packs", "stated_by")} for basis in record["bases"]

@@ -277,6 +277,7 @@ def open_record() -> Document:
                 "by": "w3",
                 "at": "2026-03-12",
                 "until": "2027-03-12",
+                "low": "4 mm",
             }
         ],
     }

@@ -81,6 +81,36 @@ def png_header(width: int, height: int) -> bytes:
     )
 
 
+def interlaced() -> bytes:
+    """A grey PNG in seven passes, written out by hand (from memory of W3C PNG, section 8)."""
+    width, height = 20, 10
+    passes = (
+        (0, 0, 8, 8),
+        (4, 0, 8, 8),
+        (0, 4, 4, 8),
+        (2, 0, 4, 4),
+        (0, 2, 2, 4),
+        (1, 0, 2, 2),
+        (0, 1, 1, 2),
+    )
+    rows = b"".join(
+        b"\0" + bytes(10 * y + x for x in range(left, width, across))
+        for left, top, across, down in passes
+        for y in range(top, height, down)
+        if left < width
+    )
+    head = png_chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 0, 0, 0, 1))
+    body = png_chunk(b"IDAT", zlib.compress(rows))
+    return b"\x89PNG\r\n\x1a\n" + head + body + png_chunk(b"IEND", b"")
+
+
+def deep() -> bytes:
+    """A PNG of three channels with 16 bits each, which the picture library cannot write."""
+    rows = b"".join(b"\0" + struct.pack(">3H", 51_400, 12_850, 257) * 20 for _ in range(10))
+    head = png_chunk(b"IHDR", struct.pack(">IIBBBBB", 20, 10, 16, 2, 0, 0, 0))
+    return b"\x89PNG\r\n\x1a\n" + head + png_chunk(b"IDAT", zlib.compress(rows)) + png_chunk(b"IEND", b"")
+
+
 def linear_profile() -> bytes:
     """A colour profile with the primaries of sRGB and a linear scale (from memory of ICC.1, matrix profiles)."""
 
@@ -109,6 +139,17 @@ def linear_profile() -> bytes:
     head = struct.pack(">I4sI4s4s4s", start + len(body), b"none", 0x02100000, b"mntr", b"RGB ", b"XYZ ")
     head += struct.pack(">6H4s", 2026, 1, 1, 0, 0, 0, b"acsp") + bytes(28) + fixed(0.9642, 1.0, 0.8249)
     return head.ljust(128, b"\0") + table + body
+
+
+def box(name: bytes, data: bytes) -> bytes:
+    """One box of an ISO media file."""
+    return struct.pack(">I", len(data) + 8) + name + data
+
+
+def film() -> bytes:
+    """The boxes of a film, without a picture in it (from memory of ISO/IEC 14496-12)."""
+    handler = box(b"hdlr", bytes(8) + b"vide" + bytes(13))
+    return box(b"ftyp", b"mp42\0\0\0\0mp42isom") + box(b"moov", handler) + box(b"mdat", bytes(1000))
 
 
 def pdf(objects: Sequence[bytes]) -> bytes:

@@ -15,7 +15,7 @@ SOURCES = [
     ROOT / "evidence" / "picture.py",
 ]
 TESTS = [path for path in sorted((ROOT / "tests").rglob("test_*.py")) if path.name != Path(__file__).name]
-CODE = re.compile(r"(?:exhibit|personal|photo|pdf|picture|reader|table)-[a-z-]+")
+CODE = re.compile(r"(?:exhibit|heic|personal|photo|pdf|picture|reader|table)-[a-z-]+")
 
 
 def literals(paths: list[Path]) -> set[str]:

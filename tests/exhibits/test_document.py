@@ -68,7 +68,8 @@ def test_title_and_producer_stay_in_the_file() -> None:
     information = {"/Title": "Report for Ada Fitter", "/Producer": "Lab 1", "/Author": "Ada Fitter"}
     value = document.answer(written(information=information), WHERE).value
 
-    assert value == {"document": {"pages": 1, "has_text": False, "encrypted": False}, "warnings": []}
+    kept = {"pages": 1, "has_text": False, "encrypted": False, "pages_with_text": "", "pages_pictured": ""}
+    assert value == {"document": kept, "warnings": ["pdf-scan"]}
 
 
 def test_information_of_the_wrong_kind_is_left_out() -> None:
@@ -100,7 +101,7 @@ def test_restricted_pdf_opens_with_a_warning(algorithm: str) -> None:
         reading.document.pages,
         reading.document.encrypted,
         reading.warnings,
-    ) == (2, True, ("pdf-restricted",))
+    ) == (2, True, ("pdf-restricted", "pdf-scan"))
 
 
 def test_no_pages() -> None:

@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from evidence.errors import InputError, Problem
-from evidence.exhibits import table
+from evidence.exhibits import sniff, table
 from evidence.quantity import read_decimal
 from tests.exhibits.files import told
 
@@ -181,10 +181,19 @@ def test_mixed_delimiters_are_refused() -> None:
         ("=1+1", "table-cell-formula"),
         ("@SUM(A1)", "table-cell-formula"),
         ("+1+cmd|' /C calc'!A0", "table-cell-number"),
-        ("1.234.567", "table-cell-grouped"),
         ("1 234", "table-cell-grouped"),
-        ("1.234,5", "table-cell-grouped"),
-        ("1'234.5", "table-cell-grouped"),
+        ("0.123.456", "table-cell-grouped"),
+        ("1.234.567,8.9", "table-cell-number"),
+        ("2026-03-04", "table-cell-date"),
+        ("2026-03-04 12:30", "table-cell-date"),
+        ("04.03.2026", "table-cell-date"),
+        ("3/4/2026", "table-cell-date"),
+        ("3/4", "table-cell-date"),
+        ("Mar 4", "table-cell-date"),
+        ("4. M\u00e4rz", "table-cell-date"),
+        ("04-Mar-26", "table-cell-date"),
+        ("12:30", "table-cell-date"),
+        ("Max 4", "table-cell-number"),
         ("ok", "table-cell-number"),
         ("12 N", "table-cell-number"),
         ("0x10", "table-cell-number"),
@@ -241,15 +250,146 @@ def test_broken_tables(text: str, expected: list[tuple[str, str]]) -> None:
     assert expected == places(text)
 
 
-def test_other_encodings_are_refused_with_the_line() -> None:
-    """A letter of an older encoding would be guessed, and units hang on it."""
-    (problem,) = problems("t [s];a [m/s\u00b2]\n0;1\n".encode("cp1252"))
+def test_older_encoding_is_read_and_told() -> None:
+    """Signs of units in Windows-1252 are known; somebody is told that it was a guess."""
+    reading = parse("t [s];a [m/s\u00b2];T [\u00b0]\n0;1;2\n".encode("cp1252"))
 
-    assert ("table-encoding", f"{WHERE}:1", "0xB2") == (
+    assert [column.unit for column in reading.table.columns][:2] == ["s", "m/s\u00b2"]
+    assert "table-encoding-guessed" in reading.warnings
+
+
+@pytest.mark.parametrize("encoding", ["utf-16", "utf-16-le", "utf-16-be"])
+def test_unicode_text_of_spreadsheets_is_read(encoding: str) -> None:
+    """UTF-16 with its mark, delimited by tabs; without the mark it is no text."""
+    mark = "" if encoding == "utf-16" else "\ufeff"
+    data = (mark + "t [s]\ta [m/s\u00b2]\r\n0,5\t1,25\r\n").encode(encoding)
+
+    assert sniff.media_type(data, WHERE) == sniff.CSV
+    assert parse(data).values == (("0.5",), ("1.25",))
+
+
+@pytest.mark.parametrize(
+    ("data", "found"),
+    [
+        (b"t [s];\x81\n0;1\n", "0x81"),
+        ("t [s];\u00e4 ".encode() + b"\xb0\n0;1\n", "0xB0"),
+        (b"\xff\xfet\x00;\x00\x00\xd8", "0x00"),
+    ],
+)
+def test_damaged_text_is_refused_with_the_line(data: bytes, found: str) -> None:
+    """What no encoding explains is not guessed at."""
+    (problem,) = problems(data)
+
+    assert ("table-encoding", f"{WHERE}:1", found) == (
         problem.code,
         problem.where,
         problem.parameters["found"],
     )
+
+
+@pytest.mark.parametrize(
+    ("cells", "values"),
+    [
+        (("1.234,5", "2.000"), ("1234.5", "2000")),
+        (("1,234.5", "2,000", "0.250"), ("1234.5", "2000", "0.250")),
+        (("1\u00a0234,5", "12"), ("1234.5", "12")),
+        (("1\u202f234,567", "-2\u202f000"), ("1234.567", "-2000")),
+        (("1'234.5", "12.25"), ("1234.5", "12.25")),
+        (("1\u2019234\u2019567.125", "0"), ("1234567.125", "0")),
+        (("1.234.567", "1.234"), ("1234567", "1234")),
+        (("1,234,567", "1.5"), ("1234567", "1.5")),
+    ],
+)
+def test_marks_between_thousands_are_read_where_certain(
+    cells: tuple[str, ...], values: tuple[str, ...]
+) -> None:
+    """One number that cannot be read in two ways settles the others (computed independently by hand)."""
+    reading = parse("F [N];x\n" + "".join(f"{cell};1\n" for cell in cells))
+
+    assert reading.values[0] == values
+    assert reading.warnings == ("table-thousands-marks",)
+
+
+@pytest.mark.parametrize(
+    ("cells", "code"),
+    [
+        (("1,234", "1'234"), "table-comma-ambiguous"),
+        (("1.234,5", "1,234.5"), "table-decimal-mixed"),
+        (("1.234.567", "1.5"), "table-decimal-mixed"),
+        (("1.234", "0,5"), "table-decimal-mixed"),
+        (("1.234", "1,234"), "table-decimal-mixed"),
+        (("1'234.5", "1\u00a0234.5"), "table-thousands-mixed"),
+    ],
+)
+def test_marks_that_leave_a_doubt_are_refused(cells: tuple[str, ...], code: str) -> None:
+    """Nobody guesses a factor of a thousand."""
+    (problem,) = problems("F [N];x\n" + "".join(f"{cell};1\n" for cell in cells))
+
+    assert problem.code == code
+    assert problem.parameters["found"] in cells
+
+
+def test_first_line_names_the_delimiter() -> None:
+    """A line sep=; is for programs; lines count with it."""
+    assert parse("sep=,\r\na [N],b\r\n1.5,2\r\n").values == (("1.5",), ("2",))
+    assert places("sep=;\na;b\n1;x\n") == [("table-cell-number", ":3")]
+
+
+def test_comments_before_the_heading_are_told() -> None:
+    """Comments are passed over before the heading and nowhere else; a heading may begin with their sign."""
+    reading = parse('# tool 4711, "calibrated\n% x\n#;torque [Nm]\n1;34.5\n')
+
+    assert [column.name for column in reading.table.columns] == ["#", "torque"]
+    assert reading.warnings == ("table-comments-passed-over",)
+    assert places("a;b\n1;2\n# left out\n") == [("table-row-length", ":3")]
+
+
+def test_blank_columns_at_the_end_are_no_columns() -> None:
+    """Spreadsheets export them when something once stood there."""
+    assert parse("a;b;;;\n1;2;;;\n3;4\n").values == (("1", "3"), ("2", "4"))
+    assert places("a;b;;\n1;2;;7\n") == [("table-header-blank", ":1"), ("table-header-blank", ":1")]
+
+
+LOG = """no;screw;date;time;torque [Nm];tool serial;result;remark
+1;g1-1;2026-03-04;09:12;34,5;TW-0815;OK;
+2;g1-2;2026-03-04;09:13:05;35,0;4711;NOK;done again
+"""
+
+
+def test_torque_log_has_columns_of_words_and_times() -> None:
+    """Words are read where the heading says so, counted, and none of them is kept."""
+    reading = parse(LOG)
+
+    assert [(column.name, column.kind) for column in reading.table.columns] == [
+        ("no", None), ("screw", "text"), ("date", "time"), ("time", "time"), ("torque", None),
+        ("tool serial", "text"), ("result", "text"), ("remark", "text"),
+    ]  # fmt: skip
+    assert reading.values == (("1", "2"), ("",), ("",), ("",), ("34.5", "35.0"), ("",), ("",), ("",))
+    assert b"0815" not in repr(reading).encode()
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("colour;F [N]\nred;1\n", [("table-cell-number", ":2")]),
+        ("result [N];F [N]\nred;1\n", [("table-cell-number", ":2")]),
+        ("result;F [N]\nred;1\n12.5;2\n", [("table-cell-number", ":2")]),
+        ("date;F [N]\n2026-03-04;1\n04.03.2026;2\n", [("table-cell-date", ":3")]),
+        ("date;F [N]\n2026-03-04;1\nlater;2\n", [("table-cell-no-date", ":3")]),
+        ("date;F [N]\n2026-03-04;1\n46085;2\n", [("table-cell-serial-date", ":3")]),
+        ("date;F [N]\n46085;1\n46086.5;2\n", [("table-cell-serial-date", ":2"), ("table-cell-serial-date", ":3")]),
+        ("serial;lot\na;b\n", [("table-no-numbers", "")]),
+    ],
+)  # fmt: skip
+def test_words_and_dates_in_other_places_are_refused(text: str, expected: list[tuple[str, str]]) -> None:
+    """A column is words or times only by its heading and all of its cells."""
+    assert places(text) == expected
+
+
+@pytest.mark.parametrize("text", ["time [ms];x\n46085;1\n", "time;x\n0;1\n46085;2\n", "F;x\n46085;1\n"])
+def test_large_numbers_are_no_days_without_cause(text: str) -> None:
+    """A unit, a zero or another heading leaves room for a measurement."""
+    assert all(column.kind is None for column in parse(text).table.columns)
 
 
 def test_two_hundred_thousand_rows_are_read() -> None:

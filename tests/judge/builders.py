@@ -13,12 +13,15 @@ from evidence.model.criterion import Criterion, Rule
 from evidence.model.exhibit import Item
 from evidence.model.finding import Finding
 from evidence.model.intake import Intake
-from evidence.model.names import Fact, Group, Region
+from evidence.model.names import ROLE_KINDS, Fact, Group, Region
 from evidence.model.profile import Profile
 from evidence.model.record import JobRecord
 from evidence.register.demand import Demand, DemandedClause, Demands
 
 AS_OF = date(2026, 3, 20)
+NONCE = "3v8w2k"
+TICKET = f"sillmark:AMB-1:vehicle:{NONCE}"
+PHOTO_ROLES = tuple(sorted(role.value for role, kinds in ROLE_KINDS.items() if kinds == {"photo"}))
 _CRITERION: TypeAdapter[Criterion] = TypeAdapter(Criterion)
 
 POSITION = {
@@ -75,6 +78,7 @@ def record(**parts: Any) -> JobRecord:
             "parties": PARTIES,
             "people": PEOPLE,
             "positions": [POSITION],
+            "tickets": [{"subject": "vehicle", "nonce": NONCE}],
             "instruments": TOOLS,
             **parts,
         }
@@ -199,9 +203,17 @@ def _item(name: str, kind: str, media: str, part: Mapping[str, Any], sha256: str
     )
 
 
-def photo(name: str, taken: str | None = None, offset: str | None = None, sha256: str | None = None) -> Item:
-    """A photo, with a camera time if one is given."""
-    part = {"width": 40, "height": 30, "taken": taken, "taken_offset": offset}
+def photo(
+    name: str,
+    taken: str | None = None,
+    offset: str | None = None,
+    sha256: str | None = None,
+    codes: Sequence[str] = (TICKET,),
+) -> Item:
+    """A photo that shows the job's ticket unless other codes are given, with a camera time if one is given."""
+    corners = [100, 100, 200, 100, 200, 200, 100, 200]
+    shown = [{"symbology": "qr", "text": text, "corners": corners} for text in codes]
+    part = {"width": 40, "height": 30, "taken": taken, "taken_offset": offset, "codes": shown}
     kept = {key: value for key, value in part.items() if value is not None}
     return _item(name, "photo", "image/jpeg", kept, sha256)
 

@@ -275,7 +275,7 @@ def test_an_answer_closes_it_and_a_changed_value_opens_it_again() -> None:
 def test_contradictions_come_sorted_by_id() -> None:
     the_case = case(
         record(
-            vehicle={"build": "1", "vin": "1M8GDM9A0KP042788"},
+            vehicle={"vin": "1M8GDM9A0KP042788"},
             documents=[
                 document("d1", "delivery-note", system_serial="9"),
                 document("d2", "type-test-report", system_model="x"),

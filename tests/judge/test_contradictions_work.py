@@ -153,7 +153,7 @@ def test_a_group_on_a_vehicle_of_two_places_may_be_of_both() -> None:
 
 def answering(*identities: str, vin: str = BAD_VIN) -> list[Contradiction]:
     answers = [{"contradiction": one, "by": "w2", "at": "2026-03-09"} for one in identities]
-    return list(contradictions(case(record(vehicle={"build": "1", "vin": vin}, answers=answers))))
+    return list(contradictions(case(record(vehicle={"vin": vin}, answers=answers))))
 
 
 def test_an_answer_that_fits_is_told_as_nothing() -> None:

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 
 from evidence.judge import Case
+from evidence.model.exhibit import Unreadable
 from evidence.model.names import Outcome, RestsOn
 from tests.judge.builders import (
     ILLEGIBLE,
@@ -83,6 +84,14 @@ def test_a_file_that_cannot_be_opened_is_undecided() -> None:
     assert found.reason.parameters["cause"] == "exhibit-unknown"  # the reader's own code
 
 
+def test_a_photo_that_needs_an_extra_says_so() -> None:
+    """Getting the file again would not help, so the advice is another."""
+    unread = broken("E1").model_copy(update={"unreadable": Unreadable(code="heic-extra-missing")})
+    found = ask(asking("present"), overview(photo_entry(), items={"E1": unread}))
+
+    assert (found.outcome, found.reason.code) == (Outcome.UNDECIDED, "exhibit-needs-extra")
+
+
 def test_a_file_that_is_not_in_the_folder_is_not_shown() -> None:
     found = ask(asking("present"), overview(photo_entry(), items={}))
 
@@ -118,6 +127,27 @@ def test_a_withdrawn_file_does_not_count() -> None:
     found = ask(asking("present"), overview(photo_entry(), intake=log))
 
     assert (found.outcome, found.reason.code) == (Outcome.NOT_SHOWN, "file-withdrawn")
+
+
+def test_a_file_that_a_move_left_behind_does_not_count() -> None:
+    line = {"event": "move-out", "id": "E1", "sha256": digest("E1"), "at": "2026-03-06T08:00+01:00"}
+    log = intake(line | {"reason": "wrong-vehicle", "job": "AMB-2", "other": "E7"})
+    found = ask(asking("present"), overview(photo_entry(), intake=log))
+
+    assert (found.outcome, found.reason.code) == (Outcome.NOT_SHOWN, "file-moved-out")
+    assert found.reason.parameters == {"exhibits": ("E1",), "job": "AMB-2", "cause": "wrong-vehicle"}
+
+
+def test_a_file_that_was_moved_in_counts_from_that_day() -> None:
+    line = {"event": "move-in", "id": "E1", "sha256": digest("E1"), "at": "2026-03-04T08:00+01:00"}
+    log = intake(line | {"reason": "wrong-vehicle", "job": "AMB-2", "other": "E7"})
+
+    assert (
+        ask(asking("present"), overview(photo_entry(), intake=log, known_on=date(2026, 3, 5))).outcome
+        == Outcome.MET
+    )
+    before = ask(asking("present"), overview(photo_entry(), intake=log, known_on=date(2026, 3, 3)))
+    assert before.reason.code == "not-yet-known"
 
 
 def test_a_changed_file_is_undecided_until_somebody_answers() -> None:

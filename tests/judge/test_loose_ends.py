@@ -115,3 +115,53 @@ def test_what_has_no_day_is_never_overdue() -> None:
         assert not found.overdue(date.max)
         assert found.reason(date.max).code == found.code
         assert set(found.reason(date.max).parameters) == {"place", "state"}
+
+
+def lent(**changes: Any) -> JobRecord:
+    stretcher = {"model": "Heron Carrier", "holding": "loaner", "until": "2026-03-18", **changes}
+    kept = {key: one for key, one in stretcher.items() if one is not None}
+    own = {"model": "Heron Carrier", "serial": "1"}
+    return record(**DONE, positions=[{**POSITION, "stretchers": {"delivered_with": [own, kept]}}])
+
+
+def test_a_loaner_kept_past_its_last_day() -> None:
+    (found,) = loose_ends(lent(), date(2026, 3, 19))
+    reason = found.reason(date(2026, 3, 19))
+
+    assert reason.code == "loose-loaner-overdue"
+    assert reason.parameters == {
+        "place": "p1.stretchers.delivered_with.2",
+        "by": "2026-03-18",
+        "state": "to come",
+    }
+    assert REASONS[reason.code].format_map(reason.parameters)
+    assert found.overdue(date(2026, 3, 19))
+
+
+@pytest.mark.parametrize(
+    ("changes", "ends"),
+    [
+        ({"holding": "pool"}, 1),
+        ({"holding": "own"}, 0),
+        ({"holding": None}, 0),
+        ({"until": None}, 0),
+        ({"until": "2026-03-19"}, 0),
+    ],
+)
+def test_only_what_is_lent_goes_back(changes: dict[str, Any], ends: int) -> None:
+    assert len(loose_ends(lent(**changes), date(2026, 3, 19))) == ends
+
+
+def test_without_a_day_no_loaner_is_overdue() -> None:
+    assert loose_ends(lent()) == ()
+
+
+def test_a_time_cannot_be_left_unfitted() -> None:
+    the_record = record(
+        **DONE,
+        instruments=[{**TOOLS[0], "calibrated": NOT_FITTED, "serial": NOT_FITTED}, TOOLS[1]],
+        steps=[step("s1", "clean", NOT_FITTED)],
+        parties=[{"function": "builder", "name": "Builder", "finished": NOT_FITTED}],
+    )
+
+    assert list(places(the_record)) == ["parties.1.finished", "i1.calibrated", "s1.at"]

@@ -245,6 +245,8 @@ def sheet(*days: Any, work: bool = True) -> Case:
         (["2026-12-31", "2026-03-03"], True, "not met", "expired-on-day"),
         ([], True, "not shown", "claim-not-stated"),
         ([ILLEGIBLE], True, "undecided", "claim-illegible"),
+        (["2026-12-31", ILLEGIBLE], True, "undecided", "claim-illegible"),
+        (["2026-03-03", ILLEGIBLE], True, "not met", "expired-on-day"),
         (["2026-03-04"], False, "not shown", "event-not-recorded"),
     ],
 )

@@ -88,7 +88,8 @@ SHAPE = (
         "count: §7",
         "/items/12/criterion/count",
         {
-            "expected": "load-unload-empty, load-unload-loaded, false-lock, both-ends, manual-release, charging, screws"
+            "expected": "load-unload-empty, load-unload-loaded, false-lock, both-ends, manual-release, charging, "
+            "legs-clear, release-without-power, screws"
         },
     ),
     Case(
@@ -194,8 +195,8 @@ SHAPE = (
         "field-unknown",
         PROFILE,
         "      event: work\n      months: 12",
-        "      event: work\n      §cycles: 5000\n      months: 12",
-        "/items/7/criterion/cycles",
+        "      event: work\n      §strokes: 5000\n      months: 12",
+        "/items/7/criterion/strokes",
     ),
     Case(
         "field-unknown",
@@ -233,6 +234,15 @@ SHAPE = (
         {"limit": "600"},
     ),
     Case("count-unreadable", JOB, "count: 2\n", "count: §1e3\n", "/screws/0/count"),
+    Case("nonce-malformed", JOB, "nonce: abcdefghjk", "nonce: §ABC", "/tickets/0/nonce", {"found": "ABC"}),
+    Case(
+        "crop-malformed",
+        JOB,
+        "value: 10.6 g, page: 2",
+        "value: 10.6 g, page: 2, read_by: w3, crop: §10 20 5 35",
+        "/documents/0/claims/0/crop",
+        {"found": "10 20 5 35"},
+    ),
     Case("yes-no-expected", JOB, "witness_marked: yes", "witness_marked: §true", "/screws/0/witness_marked"),
     Case("vin-malformed", JOB, "vin: 1M8GDM9AXKP042788", "vin: §1M8GDM9AXKP04278O", "/vehicle/vin"),
     Case("pack-reference-malformed", JOB, "[en-1789-2020@1]", "[§en-1789-2020]", "/bases/0/packs/0"),

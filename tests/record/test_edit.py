@@ -6,7 +6,17 @@ from hypothesis import strategies as st
 
 from evidence.errors import InputError
 from evidence.model.record import ExhibitEntry
-from evidence.record.edit import add_file_name, fill_slot, insert_exhibit, next_id
+from evidence.record.edit import (
+    add_file_name,
+    add_file_names,
+    change_exhibit,
+    file_exhibits,
+    fill_slot,
+    insert_exhibit,
+    next_id,
+    remove_entry,
+    reopen_slot,
+)
 from evidence.record.yamltext import read_yaml
 from tests.record import support
 
@@ -159,3 +169,96 @@ def test_appending_adds_one_entry_and_no_other_line(
     kept = edited.split(line_end)
     kept.remove(next(line for line in kept if LINE in line))
     assert [line for line in kept if line] == [line for line in text.split(line_end) if line]
+
+
+def exhibit(number: int, **other: str) -> ExhibitEntry:
+    name = f"E{number:03d}"
+    fields = {"id": name, "role": "overview", "subject": "p1", "file": f"photos/{name}.jpg"}
+    return ExhibitEntry.read({**fields, **other})
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        (
+            "exhibits:\n  - {id: E001, role: overview, subject: p1, file: {state: to come}} # one\n  - id: E002\n    file: # two\n      state: to come\n# end\n",
+            "exhibits:\n  - {id: E001, role: overview, subject: p1, file: photos/E001.jpg} # one\n  - id: E002\n    file: photos/E002.jpg  # two\n  - {id: E003, role: overview, subject: p1, file: photos/E003.jpg}\n  - {id: E004, role: overview, subject: p1, file: photos/E004.jpg}\n# end\n",
+        ),
+        (
+            "exhibits: [{id: E002, file: {state: to come}}, {id: E001, file: {state: to come}}]\n",
+            "exhibits: [{id: E002, file: photos/E002.jpg}, {id: E001, file: photos/E001.jpg}, {id: E003, role: overview, subject: p1, file: photos/E003.jpg}, {id: E004, role: overview, subject: p1, file: photos/E004.jpg}]\n",
+        ),
+    ],
+)
+def test_slots_and_new_lines_are_written_in_one_go(before: str, after: str) -> None:
+    assert file_exhibits(before, [exhibit(number) for number in (1, 2, 3, 4)]) == after
+
+
+def test_a_slot_that_is_filled_is_not_filled_again() -> None:
+    with pytest.raises(InputError) as caught:
+        file_exhibits("exhibits:\n  - {id: E001, file: photos/E001.jpg}\n", [exhibit(1)])
+
+    assert [problem.code for problem in caught.value.problems] == ["slot-filled"]
+
+
+def test_role_and_subject_change_and_nothing_else() -> None:
+    before = "exhibits:\n  - {id: E001, role: overview, subject: p1, file: x} # why\n  - id: E002\n    subject: p1 # s\n    role: screws # r\n"
+
+    assert change_exhibit(before, "E001", {"role": "hook-position"}) == before.replace(
+        "overview", "hook-position"
+    )
+    assert change_exhibit(before, "E002", {"subject": "g1", "role": "witness-marks"}) == before.replace(
+        "subject: p1 # s\n    role: screws", "subject: g1 # s\n    role: witness-marks"
+    )
+
+
+def test_a_slot_waits_again() -> None:
+    before = "exhibits:\n  - {id: E001, file: photos/E001.jpg, by: w1} # x\n  - id: E002\n    file: photos/E002.jpg # y\n"
+    after = before.replace("photos/E001.jpg", "{state: to come}").replace(
+        "photos/E002.jpg", "{state: to come}"
+    )
+
+    assert reopen_slot(reopen_slot(before, "E001"), "E002") == after
+
+
+@pytest.mark.parametrize(
+    ("before", "gone", "after"),
+    [
+        (
+            "exhibits:\n  - {id: E001}\n  - {id: E002} # b\n  # c\n",
+            "E001",
+            "exhibits:\n  - {id: E002} # b\n  # c\n",
+        ),
+        (
+            "exhibits:\n  - {id: E001} # a\n  - {id: E002} # b\n  # c\n",
+            "E002",
+            "exhibits:\n  - {id: E001} # a\n  # c\n",
+        ),
+        (
+            "exhibits:\n- id: E001\n  file: x\n- id: E002\n  file: y",
+            "E002",
+            "exhibits:\n- id: E001\n  file: x\n",
+        ),
+        ("exhibits:\n  - {id: E001}\n# end\n", "E001", "exhibits: []\n# end\n"),
+        ("exhibits: [{id: E001}, {id: E002}]\n", "E001", "exhibits: [{id: E002}]\n"),
+        ("exhibits: [{id: E001}, {id: E002}]\n", "E002", "exhibits: [{id: E001}]\n"),
+        ("exhibits: [{id: E001}]\n", "E001", "exhibits: []\n"),
+        ("exhibits:\r\n  - {id: E001}\r\n  - {id: E002}\r\n", "E001", "exhibits:\r\n  - {id: E002}\r\n"),
+    ],
+)
+def test_an_entry_is_taken_out_with_its_lines(before: str, gone: str, after: str) -> None:
+    assert remove_entry(before, "exhibits", gone) == after
+
+
+def test_an_entry_that_is_not_there_is_told() -> None:
+    with pytest.raises(InputError) as caught:
+        remove_entry("exhibits: []\n", "exhibits", "E001")
+
+    assert [problem.code for problem in caught.value.problems] == ["slot-unknown"]
+
+
+def test_a_slot_filled_again_has_the_new_name_of_its_file() -> None:
+    before = "file_names:\n  - {id: E001, name: old.jpg}\n  - {id: E002, name: b.jpg}\n"
+    after = "file_names:\n  - {id: E002, name: b.jpg}\n  - {id: E001, name: new.jpg}\n  - {id: E003, name: c.jpg}\n"
+
+    assert add_file_names(before, {"E001": "new.jpg", "E003": "c.jpg"}) == after

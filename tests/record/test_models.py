@@ -12,6 +12,7 @@ from evidence.jsondoc import decode_canonical
 from evidence.model import exhibit, person, seal, verdict
 from evidence.model._base import Model
 from evidence.model._text import Count
+from evidence.model.pages import PageNumbers
 from evidence.phrases.record_en import RECORD
 from evidence.record.reader import read_model
 
@@ -27,6 +28,8 @@ FAULTS: list[tuple[str, Any, Any]] = [
     ("offset-malformed", exhibit.Offset, "+1"),
     ("decimal-malformed", exhibit.Decimal, "1,5"),
     ("salt-malformed", person.Salt, "0" * 31),
+    ("likeness-malformed", exhibit.Likeness, "0" * 63),
+    ("pages-malformed", PageNumbers, "3 1-2"),
     ("language-malformed", person._Language, "english"),
     ("verdict-code", verdict._Code, "lower"),
 ]

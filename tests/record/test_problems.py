@@ -32,6 +32,7 @@ PLACES = {
     "window-without-colours": "windows:\n  - §{id: lock-window",
     "pack-without-standard": "kind: §standard",
     "criterion-not-in-rule": "id: §test-deceleration\n",
+    "retyped-of-nothing": "retyped:\n  - {of: §v1, field",
     "criterion-without-limit": "criterion: §{type: ordered, id: step-order",
 }
 

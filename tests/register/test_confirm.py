@@ -1,9 +1,14 @@
 """Confirmations against the packs that they confirm, each fault at its place."""
 
+from typing import Any
+
 import pytest
 
+from evidence.model.criterion import Criterion
 from evidence.phrases.record_en import RECORD
+from evidence.register._confirmed import confirmed
 from evidence.register.confirm import check_confirmations
+from evidence.register.packs import criteria_of
 from tests.record import support
 
 CHANGES = [
@@ -70,3 +75,76 @@ def test_unknown_criterion_of_a_pack_that_is_there_is_told_also_while_another_is
     problems = check_confirmations(support.pack(text, "packs/own.yaml"), packs, complete=False)
 
     assert [p.code for p in problems] == ["confirmation-unknown"]
+
+
+def _confirmed(criterion: Criterion, replaces: str) -> dict[str, Any]:
+    """The criterion as a confirmation with these replacements leaves it."""
+    text = support.base("confirmation.yaml").replace("{low: 10.4 g}", replaces)
+    confirmation = support.pack(text).pack.confirmations[0]
+    return confirmed(criterion, confirmation, invented=False).document()
+
+
+def _criterion(reference: str, wanted: str) -> Criterion:
+    packs = {reference: support.shipped()[reference].pack}
+    return next(criterion for _, _, criterion in criteria_of(packs) if criterion.id == wanted)
+
+
+def test_a_limit_that_the_own_copy_does_not_give_is_taken_away() -> None:
+    criterion = _criterion("sae-j2956-2011@1", "velocity-change")
+
+    found = _confirmed(criterion, "{low: 13 mph, without: [high]}")
+
+    assert (found["low"], found.get("high"), found["mark"]) == ("13 mph", None, "confirmed")
+
+
+def test_a_confirmed_list_takes_the_place_of_the_packs() -> None:
+    found = _confirmed(_criterion("en-1789-2020@1", "report-complete"), "{fields: [result, signature]}")
+
+    assert (found["fields"], found["mark"]) == (["result", "signature"], "confirmed")
+
+
+def test_confirmed_rows_of_coverage_keep_how_the_pack_compares_them() -> None:
+    criterion = _criterion("en-1789-2020@1", "test-covers-fitting")
+
+    found = _confirmed(criterion, "{fields: [floor, test-mass]}")
+
+    assert found["fields"] == [
+        {"claim": "floor", "fact": "position.floor", "how": "same", "values": []},
+        {"claim": "test-mass", "how": "stated", "values": []},
+    ]
+
+
+def test_confirmed_directions_keep_the_other_spellings_of_each() -> None:
+    criterion = _criterion("en-1789-2020@1", "directions-tested")
+
+    found = _confirmed(criterion, "{allowed: [Rear, rearward, upward]}")
+
+    assert [row["values"] for row in found["fields"]] == [["rearward", "rear"], ["upward"]]
+    assert {(row["claim"], row["how"]) for row in found["fields"]} == {("directions", "one-of")}
+
+
+def test_corridor_without_one_of_its_lines() -> None:
+    criterion = _criterion("sae-j3044-2014@1", "corridor")
+
+    found = _confirmed(criterion, '{upper: [{x: "0", y: "1"}, {x: "1", y: "1"}], without: [lower]}')
+
+    assert (len(found["upper"]), found["lower"]) == (2, [])
+
+
+@pytest.mark.parametrize(
+    ("code", "new"),
+    [
+        ("confirmation-does-not-fit", "replaces: {low: 10 g, without: [§upper]}"),
+        ("confirmation-given-and-not", "replaces: {low: 10 g, without: [§low]}"),
+        ("criterion-without-limit", "replaces: §{without: [low, high]}"),
+        ("confirmation-does-not-fit", "replaces: {§fields: [result]}"),
+    ],
+)
+def test_what_is_taken_away_must_be_there_to_take(code: str, new: str) -> None:
+    text, place = support.changed(support.base("confirmation.yaml"), "replaces: {low: 10.4 g}", new)
+    packs = {"sample@1": support.pack(support.base("pack.yaml")).pack}
+
+    problems = check_confirmations(support.pack(text, "packs/own.yaml"), packs)
+
+    assert [(p.code, p.where) for p in problems] == [(code, f"packs/own.yaml:{place}")]
+    assert RECORD[code][0].format_map(dict(problems[0].parameters))

@@ -131,3 +131,40 @@ def test_fault_of_the_register_stands_at_its_place(code: str, old: str, new: str
 
     assert (code, f"editions.yaml:{place}") in [(problem.code, problem.where) for problem in problems]
     assert all(RECORD[problem.code][0].format_map(dict(problem.parameters)) for problem in problems)
+
+
+@pytest.mark.parametrize(
+    ("text", "identity"),
+    [
+        ("SAE J2917 (2016-08)", "j2917-2016"),
+        ("J2956_201106", "j2956-2011"),
+        ("SAE J3044 (2014-06)", "j3044-2014"),
+        ("J3102_202206", "j3102-2022"),
+        ("EN 1865-5:2012", "en-1865-5-2012"),
+        ("KKK-A-1822F with change notice 8", "kkk-a-1822f-cn8"),
+        ("KKK-A-1822F with change notice 10", "kkk-a-1822f-cn10"),
+    ],
+)
+def test_editions_that_packs_and_reports_name_are_held_with_their_marks(text: str, identity: str) -> None:
+    found = EDITIONS.named(text)
+
+    assert found is not None
+    assert found.id == identity
+    assert found.mark in (Mark.PUBLISHED, Mark.SECONDARY, Mark.MEMORY)
+    assert all(clause.mark in Mark and len(clause.source) > 8 for clause in found.clauses)
+
+
+def test_support_of_the_stretcher_is_known_from_its_approval() -> None:
+    """published: front matter of a national adoption of EN 1865-5:2012, approved by CEN on 2012-05-10."""
+    before, on = _on("EN 1865-5", "2012-05-09"), _on("EN 1865-5", "2012-05-10")
+
+    assert _states(before)["en-1865-5-2012"] == State.NOT_YET
+    assert [found.id for found in on.in_force] == ["en-1865-5-2012"]
+    # its numbers come from a trade page: whoever quotes them must see that
+    assert {clause.mark for clause in on.in_force[0].clauses} == {Mark.SECONDARY}
+
+
+def test_reaffirmed_frontal_pulse_is_known_from_a_test_house_only() -> None:
+    entry = next(state for state in _on("SAE J2917", "2023-01-01").states if state.edition.id == "j2917-2022")
+
+    assert (entry.state, entry.mark) == (State.IN_FORCE, Mark.SECONDARY)

@@ -33,7 +33,8 @@ if TYPE_CHECKING:
     from collections.abc import Callable
 
 FULL, LARGE, SMALL = (4000, 3000), (2000, 1500), (1600, 1200)
-MOST_BYTES_FULL, MOST_BYTES_OTHER = 1_600_000, 290_000
+MESSENGER = (1280, 960)  # a size that messengers send on; common practice, no source
+MOST_BYTES_FULL, MOST_BYTES_OTHER = 520_000, 200_000
 WARM_LAMP = Lamp(tint=(1.0, 0.96, 0.88))
 COOL_LAMP = Lamp(towards=(0.3, -0.4, 0.86), tint=(0.94, 0.99, 1.03))
 
@@ -67,10 +68,10 @@ class Vehicle:
 
 @dataclass(frozen=True)
 class Photo:
-    """One photo: its scene, made only when asked for, and what the camera claims."""
+    """One photo: its scene, made only when asked for, and what the camera claims, if anything is left of that."""
 
     scene: Callable[[], Scene]
-    claims: Claims
+    claims: Claims | None
 
     def bytes(self) -> bytes:
         """Return the photo as JPEG."""
@@ -120,10 +121,10 @@ def photos_of_0417() -> dict[str, Photo]:
 
 
 def photos_of_0520() -> dict[str, Photo]:
-    """Return the photos of the SAE vehicle: two stretcher places and three planted faults.
+    """Return the photos of the SAE vehicle: two stretcher places and four planted faults.
 
-    Planted: E004 was taken days after the work, E009 shows a plate with serial 0049 where 0048 is fitted, and no
-    photo shows the second place's lock window locked.
+    Planted: E004 was taken days after the work, E009 shows a plate with serial 0049 where 0048 is fitted, no
+    photo shows the second place's lock window locked, and E021 came through a messenger.
     """
     return {**_first_day_of_0520(), **_windows_of_0520(), **_labels_of_0520()}
 
@@ -134,6 +135,10 @@ def _first_day_of_0520() -> dict[str, Photo]:
     first = HookSetup(120.1, "p1", car.card_serial, car.ticket("p1"), floor=car.floor, seed=52003)
     second = HookSetup(
         123.8, "p2", car.card_serial, car.ticket("p2"), floor=car.floor, tools=False, seed=52004
+    )
+    other_bay = replace(bay, ticket=car.ticket("p2"), seed=52021)
+    aside = replace(
+        overview_camera(MESSENGER), position=(-900.0, -420.0, 1330.0), target=(900.0, -380.0, 60.0)
     )
     late = "2026-05-19T10:10:29"  # planted fault: a week after the work
     return {
@@ -154,6 +159,8 @@ def _first_day_of_0520() -> dict[str, Photo]:
             lambda: witness_scene(replace(car.shot("p1", 52012), shift=(0.0, -30.0, 20.0))),
             _at(car, "2026-05-11T12:50:07"),
         ),
+        # planted fault: small and without a word of the camera, as a messenger leaves it
+        "E021": Photo(lambda: overview_scene(other_bay, aside), None),
     }
 
 

@@ -20,7 +20,7 @@ EXIF_VERSION, TAKEN, OFFSET_TAKEN, FOCAL_LENGTH, FOCAL_35MM = 0x9000, 0x9003, 0x
 COLOUR_SPACE, PIXELS_WIDE, PIXELS_HIGH, BODY_SERIAL = 0xA001, 0xA002, 0xA003, 0xA431
 UPRIGHT, TURNED = 1, 6  # 6: the stored picture has to be turned clockwise by a quarter to be seen upright
 CROP_FACTOR_TENTHS = 48  # the invented phone's sensor, 4.8 times smaller than full frame
-QUALITIES = (92, 90, 88, 86, 84, 82, 80, 77, 74, 70, 66, 62, 58, 54)
+QUALITIES = (80, 77, 74, 70, 66, 62, 58, 54, 50, 46, 42, 38, 34)
 
 
 @dataclass(frozen=True)
@@ -44,20 +44,20 @@ class Claims:
     body_serial: str | None = None
 
 
-def jpeg(picture: Bytes, claims: Claims, most_bytes: int) -> bytes:
+def jpeg(picture: Bytes, claims: Claims | None, most_bytes: int) -> bytes:
     """Return the picture as JPEG of the best listed quality that fits.
 
     Args:
         picture: (height, width, 3) sRGB as the viewer shall see it.
-        claims: what the camera says.
+        claims: what the camera says; None for a copy that lost it, as messengers send on.
         most_bytes: cap on the file's size.
 
     Raises:
         ValueError: even the lowest quality is larger than the cap.
     """
-    stored = np.ascontiguousarray(np.rot90(picture)) if claims.turned else picture
-    image = Image.fromarray(stored)
-    exif = exif_of(claims, image.size).tobytes()
+    turned = claims is not None and claims.turned
+    image = Image.fromarray(np.ascontiguousarray(np.rot90(picture)) if turned else picture)
+    exif = b"" if claims is None else exif_of(claims, image.size).tobytes()
     for quality in QUALITIES:
         target = io.BytesIO()
         image.save(target, "JPEG", quality=quality, subsampling=2, exif=exif)

@@ -86,6 +86,48 @@ def test_dossiers_of_all_languages_are_personal_where_one_is_redacted() -> None:
     assert split(*names) == ({names[2]}, {names[0], names[1]})
 
 
+def test_a_picture_of_a_page_is_personal_beside_a_redacted_copy() -> None:
+    names = ("data/derived/E002.page-3.jpg", "data/derived/E002.redacted.json", "data/files/E002.pdf")
+    assert split(*names) == ({names[1]}, {names[0], names[2]})
+
+
+@pytest.mark.parametrize(
+    ("name", "strange"),
+    [
+        ("E002.page-3.jpg", False),
+        ("E002.page-4.jpg", True),
+        ("E001.page-3.jpg", True),
+        ("E002.page-3.png", True),
+        ("E002.page-3.jpg.jpg", True),
+        ("E002.redacted.pdf", False),
+        ("E001.print.jpg", False),
+        ("E001.other.jpg", True),
+        ("E003.page-3.jpg", True),
+        ("E009.redacted.jpg", True),
+        ("E002", True),
+    ],
+)
+def test_a_derived_file_comes_from_a_photo_a_document_or_a_page_that_was_read(
+    name: str, *, strange: bool
+) -> None:
+    read = frozenset({"E002.page-3", "E003.page-3"})
+    path = f"data/derived/{name}"
+
+    assert leaves.strange_derived([path, "data/files/odd.name"], KINDS, read) == ((path,) if strange else ())
+
+
+def test_pages_that_were_read_come_from_the_record() -> None:
+    claims = [
+        {"name": "lot", "page": "3", "read_by": "w3"},
+        {"name": "lot", "page": "4"},
+        {"name": "lot", "read_by": "w3"},
+    ]
+    record = {"documents": [{"exhibit": "E002", "claims": claims}, {"held": {}, "claims": claims}, {}]}
+
+    assert leaves.read_pages(record) == {"E002.page-3"}
+    assert leaves.read_pages({}) == leaves.read_pages(None) == frozenset()
+
+
 def test_one_exhibit_has_no_say_over_another() -> None:
     assert split("data/files/E0011.jpg", "data/derived/E001.redacted.jpg")[1] == set()
 

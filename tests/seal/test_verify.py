@@ -135,6 +135,31 @@ def test_other_judging_rules_are_a_notice(tmp_path: Path) -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("code", "verdict", "exit_code"),
+    [
+        ("recompute-extra-missing", "ITEM_NOT_RECOMPUTED", ExitCode.TOOL_MISSING),
+        ("recompute-sealed-unread", "ITEM_SEALED_UNREAD", ExitCode.CLEAR),
+    ],
+)
+def test_an_item_that_could_not_be_recomputed_is_told(
+    sealed: Path, code: str, verdict: str, exit_code: ExitCode
+) -> None:
+    """Neither agreement nor difference; where an extra would help, the exit code says so."""
+    unread = Problem(code, "data/items/E001.json", "", {"found": "E001"})
+    report = ask(sealed, recompute=lambda _: (unread,))
+
+    assert [(each.code.value, each.notice) for each in report.findings] == [(verdict, True)]
+    assert (report.bottom_line.value, report.exit_code) == ("VALID", exit_code)
+
+
+def test_a_missing_extra_hides_no_difference(sealed: Path) -> None:
+    """What differs beside it still counts."""
+    found = (Problem("recompute-extra-missing", "a"), Problem("recompute-finding", "data/manifest.json"))
+
+    assert ask(sealed, recompute=lambda _: found).exit_code == ExitCode.NOT_VERIFIED
+
+
 def test_nothing_signed_is_parsed_before_the_signature_holds(copied: Path) -> None:
     """A bundle with unsigned content hands nothing to the readers of content."""
 

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 
 from evidence.judge._evidence import certificates, documents, legible
 from evidence.judge._identity import contradiction
+from evidence.judge._same import Meaning, entries, label_in, same
 from evidence.judge._scope import VEHICLE, fold, listed, positions_of
 from evidence.judge.case import Case
 from evidence.judge.vin import CHECK_POSITION, check_digit
@@ -29,6 +30,7 @@ def serial_differs(case: Case) -> Iterator[Contradiction]:
         yield from _serials(document, ClaimName.SYSTEM_SERIAL, systems, positions)
         yield from _serials(document, ClaimName.STRETCHER_SERIAL, stretchers, positions)
         yield from _serials(document, ClaimName.SAMPLE_SERIAL, [*systems, *stretchers], positions)
+        yield from _serials(document, ClaimName.UDI, [*systems, *stretchers], positions)
     yield from _instrument_serials(case)
 
 
@@ -49,10 +51,12 @@ def _serials(
 def _differing(
     document: Document, claim: ClaimName, known: Sequence[str], subject: str
 ) -> Iterator[Contradiction]:
-    wanted = {fold(serial) for serial in known}
     together = ", ".join(sorted(set(known)))
-    for value in legible(document, claim):
-        if not listed([value]) & wanted:
+    stated = legible(document, claim)
+    if claim == ClaimName.UDI and any(_named(value, known) for value in stated):
+        return  # what else came with it has device identifiers of its own
+    for value in stated:
+        if _certainly_none(value, claim, known):
             yield contradiction(
                 ContradictionRule.SERIAL_DIFFERS,
                 subject,
@@ -66,6 +70,18 @@ def _differing(
                 recorded=together,
                 claimed=value,
             )
+
+
+def _named(value: str, known: Sequence[str]) -> bool:
+    return any(same(entry, serial, Meaning.SERIAL) for entry in entries([value]) for serial in known)
+
+
+def _certainly_none(value: str, claim: ClaimName, known: Sequence[str]) -> bool:
+    label = label_in(value)
+    identifier = label is None or label.kind == "gs1" or claim == ClaimName.UDI
+    if identifier and (label is None or label.serial is None):
+        return False  # a device identifier that cannot be read, or names no serial number, names none that differs
+    return not _named(value, known)
 
 
 def _instrument_serials(case: Case) -> Iterator[Contradiction]:

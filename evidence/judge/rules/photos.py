@@ -1,19 +1,17 @@
 """Rules on files: a photo of the work taken outside it, one file under two names, a file changed since."""
 
 from collections.abc import Iterator
-from datetime import datetime, timedelta
 from itertools import pairwise
 
+from evidence.judge._camera import taken as taken_on
 from evidence.judge._identity import changed_file, contradiction
-from evidence.judge._times import Span, offset_on, whole_day, works
+from evidence.judge._times import whole_day, works
 from evidence.judge.case import Case
 from evidence.model._text import FieldState
-from evidence.model.exhibit import Photo
 from evidence.model.finding import Contradiction, Place
 from evidence.model.names import ContradictionRule, FieldWord, Role, Severity
-from evidence.model.times import Interval, parse_offset
+from evidence.model.times import Interval
 
-CLOCK_ERROR = timedelta(minutes=10)  # of a camera whose clock nobody has compared yet
 SHOWS_WORK = frozenset(
     {
         Role.HOOK_POSITION,
@@ -38,7 +36,7 @@ def outside_work(case: Case) -> Iterator[Contradiction]:
     begin, end = whole_day(first, case.record).start, whole_day(last, case.record).end
     for entry in case.record.exhibits:
         item = case.items.get(entry.id)
-        taken = _taken(item.photo, case) if item and item.photo and entry.role in SHOWS_WORK else None
+        taken = taken_on(item.photo, case) if item and item.photo and entry.role in SHOWS_WORK else None
         if item is None or item.photo is None or taken is None:
             continue
         if (taken.end <= begin and not early) or (taken.start >= end and not late):
@@ -61,20 +59,6 @@ def outside_work(case: Case) -> Iterator[Contradiction]:
 def _missing_times(case: Case, *states: FieldWord) -> bool:
     """Whether work exists whose day is not known, so that the first or last day is not certain."""
     return any(isinstance(work.at, FieldState) and work.at.state in states for work in works(case.record))
-
-
-def _taken(photo: Photo, case: Case) -> Span | None:
-    if photo.taken is None:
-        return None
-    try:
-        local = datetime.fromisoformat(photo.taken)
-        own = parse_offset(photo.taken_offset) if photo.taken_offset else None
-    except ValueError:
-        return None  # a camera that writes an impossible time says nothing
-    if own is not None:
-        return Span(local - own, local - own + timedelta(seconds=1))
-    utc = local - offset_on(local.date(), case.record)
-    return Span(utc - CLOCK_ERROR, utc + CLOCK_ERROR)
 
 
 def same_file_twice(case: Case) -> Iterator[Contradiction]:

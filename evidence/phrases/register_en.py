@@ -1,0 +1,150 @@
+"""English words of the register: packs and editions told, demands that wait, numbers asked for and compared."""
+
+REGISTER: dict[str, tuple[str, str]] = {
+    "criterion-unknown": (
+        "The packs of this job have no demand '{found}'. Still to be confirmed: {expected}.",
+        "Name it as listed, whole or by its last part.",
+    ),
+    "criterion-ambiguous": (
+        "'{found}' ends the names of several demands: {expected}.",
+        "Give the whole name of the one you mean.",
+    ),
+    "confirm-practice": (
+        "'{title}' is common practice; no copy of anything says it, so nothing can be confirmed.",
+        "Where the maker's manual asks for it, put it into the fitting profile with the page.",
+    ),
+    "confirm-nothing-to-type": (
+        "'{title}' holds no number and no list that could be typed.",
+        "Write a confirmation with edition, page and person into packs/ by hand; it counts, and is shown as written by hand.",
+    ),
+    "confirmed-already": (
+        "'{title}' is confirmed already, in the pack {pack}.",
+        "If that was wrong, delete its entry there, then type it again.",
+    ),
+    "confirm-pack-unfit": (
+        "{found} lies here and is no pack of confirmations, or one that calls itself invented.",
+        "Give that pack another id, then type again.",
+    ),
+    "person-not-recorded": (
+        "The record has no person {found}; it has: {expected}.",
+        "Say with --by who reads the copy; add the person to job.yaml first where need be.",
+    ),
+    "page-not-a-number": (
+        "'{found}' is no page.",
+        "Give the page on which it stands as a whole number from 1, such as --page 23.",
+    ),
+    "edition-unreadable": (
+        "'{found}' cannot be printed as the name of an edition: it must be one line of at most 90 letters.",
+        'Write it as on the cover, such as --edition "EN 1789:2020".',
+    ),
+    "edition-of-another": (
+        "You read {found}; the pack holds {expected}.",
+        "Open the edition that the pack is about. If yours says the very same, write the confirmation by hand.",
+    ),
+    "input-ended": (
+        "The input ended before everything was typed.",
+        "Run the command again in a terminal and type every number twice.",
+    ),
+    "typed-too-often": (
+        "This was not readable, or not the same twice, three times in a row.",
+        "Read the page in peace and run the command again.",
+    ),
+    "typed-differs": (
+        "The second time says something else than the first.",
+        "Read it in your copy again; it is asked for twice once more.",
+    ),
+    "typed-empty": ("Nothing was typed.", "Type what your copy says."),
+    "typed-not-text": (
+        "This line is no text in UTF-8.",
+        "Type it with the keyboard, in a terminal that is set to UTF-8.",
+    ),
+    "typed-too-long": ("This is longer than {limit} letters.", "Type one number or one name."),
+    "typed-too-many": ("This list has more than {limit} entries.", "Type 'end' after the last one."),
+    "typed-no-claim": (
+        "'{found}' is not one of the words that a field can have.",
+        "Type ? to see them all.",
+    ),
+    "typed-no-point": (
+        "'{found}' is no point of a line.",
+        "Type two numbers with a space between them, such as 0.05 -12.",
+    ),
+    "typed-list-empty": ("Nothing stands in the list.", "Type at least one entry before 'end'."),
+    "typed-points-unordered": (
+        "A line needs two points or more, from left to right.",
+        "Type the points in the order of time.",
+    ),
+    "typed-nothing": (
+        "Your copy gives none of these limits, so there is nothing to confirm.",
+        "Look whether it is the right clause and edition.",
+    ),
+    "pack-not-found": (
+        "'{found}' is no pack that ships, no file and no job folder.",
+        "Name a pack as `register list` prints it, a file of packs/, or a job.",
+    ),
+}
+REGISTER_WORDS: dict[str, str] = {
+    "ask-low": "Low limit of {fact}, with its unit (none, if your copy gives none)",
+    "ask-high": "High limit of {fact}, with its unit (none, if your copy gives none)",
+    "ask-at-least": "Least number of {kind}",
+    "ask-months": "Most months that it is valid",
+    "ask-allowed": "Value {number} of {fact} that your copy names (end, after the last one)",
+    "ask-fields": "Item {number} that your copy wants stated or compared, by our word for it (? shows all words; end, after the last one)",
+    "ask-upper": "Upper line of {fact} (greater values; a deceleration counts as negative), point {number}: time in {x_unit}, then value in {y_unit} (end, after the last one; none, if there is no such line)",
+    "ask-lower": "Lower line of {fact} (lesser values; a deceleration counts as negative), point {number}: time in {x_unit}, then value in {y_unit} (end, after the last one; none, if there is no such line)",
+    "ask-allowed-next": "Value {number}",
+    "ask-fields-next": "Item {number}",
+    "ask-upper-next": "Upper line, point {number}",
+    "ask-lower-next": "Lower line, point {number}",
+    "ask-first": "  {question}: ",
+    "ask-again": "  Once more. {question}: ",
+    "ask-head": "{title}. Open {edition} at page {page} and type what stands there; everything is asked for twice. What the pack holds is shown afterwards.",
+    "field-low": "low limit",
+    "field-high": "high limit",
+    "field-at-least": "least number",
+    "field-months": "months",
+    "field-allowed": "values",
+    "field-fields": "items",
+    "field-upper": "upper line",
+    "field-lower": "lower line",
+    "compared-agrees": "  {field}: you typed {typed}; the pack holds {held}, which agrees",
+    "compared-differs": "  {field}: you typed {typed}; the pack holds {held}, which DIFFERS. From now on yours holds; if you are in doubt, read the page again.",
+    "compared-not-held": "  {field}: you typed {typed}; the pack holds no number of its own",
+    "confirm-stored": "{requirement} is confirmed from {edition}, page {page}, by {by}, in {path}",
+    "confirm-basis": "job.yaml now names {pack} among the packs of {standard}.",
+    "confirm-by-hand": "job.yaml is laid out so that it was left alone. Add {pack} to the packs of {standard} there; until then nothing is confirmed.",
+    "waiting-head": "{where}: {count} demands to be confirmed, {overdue} packs past their review",
+    "waiting-clear": "{where}: nothing to be confirmed, no pack past its review",
+    "waiting-line": "  {standard}, {clause}: {title}",
+    "waiting-type": "      read there: {asks}. Known so far only as {mark}: {source}",
+    "waiting-hand": "      nothing to type; confirm it by hand with edition and page. Known so far only as {mark}: {source}",
+    "waiting-name": "      {requirement}",
+    "waiting-overdue": "  {pack} should have been looked through by {review_by}: newer editions may exist.",
+    "waiting-unnamed": "  {pack} lies in packs/, and no basis in job.yaml names it: it binds nothing.",
+    "waiting-how": "Type what your own copy says with: sillmark register confirm JOB NAME --edition EDITION --page PAGE --by PERSON",
+}
+
+REGISTER_PAGE: dict[str, str] = {
+    "register-lead": "The rules this vehicle was judged by, each as a pack of data with the day up to which it is known to be right.",
+    "register-sources": "Where the demands come from",
+    "sources-lead": "Packs say of every demand where it was found. Sources are named in our own words, clauses by number or by a name of ours. What a person confirmed since stands below.",
+    "register-confirmed": "Read in the company's own copy",
+    "confirmed-lead": "Who read which demand where. A number typed twice unseen was asked for by the program, which showed what it held only afterwards.",
+    "confirmed-none": "No demand was confirmed from a copy.",
+    "typed-blind": "typed twice, unseen",
+    "typed-hand": "written by hand",
+    "register-profile": "Fitting profile",
+    "register-marks": "Marks of demands",
+    "marks-lead": "Every limit and list says where it comes from; that rules what it may decide.",
+    "review-past": "past its review",
+    "invented-pack": "Numbers invented for a demonstration",
+    "decides": "yes",
+    "decides-not": "no, compares only",
+    "mark-meaning-published": "Read in a source that anybody can get.",
+    "mark-meaning-computed": "Computed from published numbers.",
+    "mark-meaning-secondary": "Reported by others; the standard itself was not read.",
+    "mark-meaning-memory": "Remembered; never decides.",
+    "mark-meaning-practice": "Habit of the trade; not counted unless the maker's manual adopts it.",
+    "mark-meaning-confirmed": "Confirmed by a named person from their own copy, with edition and page, or taken from the maker's manual.",
+    "mark-meaning-invented": "Made up for a demonstration; decides there and nowhere else.",
+}
+"""Words of the dossier's page on the register; without the prefix that the dossier's catalogue gives them."""

@@ -1,0 +1,144 @@
+"""English words of sorting a phone dump, of moving evidence, and of photos that look alike."""
+
+SORTING: dict[str, tuple[str, str]] = {
+    "inbox-is-job": (
+        "This is, or lies in, the job folder {found}.",
+        "Name the folder with the files as they came from the phone; files of a job are moved with `sillmark move`.",
+    ),
+    "inbox-holds-jobs": (
+        "The job folders lie in this folder ({found}), so their photos would be sorted again.",
+        "Put the files of the phone into a folder of their own.",
+    ),
+    "jobs-none": (
+        "There is no job folder in this folder.",
+        "Name the folder that holds the job folders, e.g. --sort jobs.",
+    ),
+    "job-id-twice": (
+        "This job has the id {found}, and so has {other}.",
+        "Give each job an id of its own, then sort again.",
+    ),
+    "sort-with-others": (
+        "--sort takes one folder, and no other file, --as or --for beside it.",
+        "Run it as: sillmark add INBOX --sort JOBS.",
+    ),
+    "files-needed": (
+        "No file is named that is to be filed.",
+        "Name the files behind the job, or sort a whole folder with --sort.",
+    ),
+    "role-needed": (
+        "It was not said what the files show.",
+        "Say it with --as, e.g. --as hook-position or --as type-test-report.",
+    ),
+    "sort-not-photo": (
+        "A {kind}, and nothing in it says which vehicle it belongs to.",
+        "Put it into folders named after job and role, e.g. AMB-0417/type-test-report, or file it with `sillmark add`.",
+    ),
+    "sort-folders-disagree": (
+        "Its folders name more than one job or role: {found}.",
+        "Leave one of them in its path.",
+    ),
+    "sort-folder-without-role": (
+        "Its folder names the job {job}, and nothing says what it shows.",
+        "Put it into a folder named after its role as well, e.g. {job}/overview.",
+    ),
+    "sort-two-vehicles": (
+        "Tickets of more than one vehicle are in the picture: {found}.",
+        "Look which vehicle it shows, and file it with `sillmark add JOB FILE --as ROLE`.",
+    ),
+    "sort-two-places": (
+        "More than one place of {job} is in the picture: {found}.",
+        "Look which place it shows, and file it with `sillmark add JOB FILE --as ROLE --for PLACE`.",
+    ),
+    "sort-codes-disagree": (
+        "What says where it belongs does not agree: {found}.",
+        "Look at the picture, and file it with `sillmark add JOB FILE --as ROLE`.",
+    ),
+    "sort-label-shared": (
+        "The label in the picture has a number that several jobs have: {found}; jobs: {jobs}.",
+        "Correct the number in the job that has it wrongly, or file the photo with `sillmark add JOB FILE --as ROLE`.",
+    ),
+    "sort-code-unknown": (
+        "The label in the picture has a number that no job here has: {found}.",
+        "If the number is right, write it into the job it belongs to and sort again.",
+    ),
+    "sort-ticket-unknown-job": (
+        "A ticket of {job} is in the picture, and no such job is here.",
+        "Sort with the folder that holds that job.",
+    ),
+    "sort-ticket-not-printed": (
+        "A ticket of {job}, {subject}, is in the picture, and that job did not print this one.",
+        "Compare the ticket with the job's; an old or copied ticket proves nothing.",
+    ),
+    "sort-codes-unread": (
+        "The search for codes in this picture gave up.",
+        "Look at the picture, and file it with `sillmark add JOB FILE --as ROLE`.",
+    ),
+    "sort-no-camera-time": (
+        "No ticket or label can be read in it, and it has no camera and time of its own.",
+        "Take the photos off the phone by cable: messengers drop the time. Else file it with `sillmark add`.",
+    ),
+    "sort-not-between": (
+        "No ticket or label is read in it, and no two photos of one place lie within {minutes} minutes around it.",
+        "Look which vehicle it shows, and file it with `sillmark add JOB FILE --as ROLE`.",
+    ),
+    "sort-file-changed": (
+        "This file changed while it was sorted.",
+        "Let all copying end, then sort again.",
+    ),
+    "sort-job-refused": (
+        "It belongs to {job}, which could not be written; its problem is named apart.",
+        "Correct that job and sort again; files that are filed already are passed over.",
+    ),
+    "move-where": (
+        "It was not said where this goes.",
+        "Say --to JOB, --as ROLE or --for what it belongs to.",
+    ),
+    "move-nothing": (
+        "{role} of {subject} is what it is filed as already.",
+        "Nothing is to be done.",
+    ),
+    "move-same-job": (
+        "This is the job where it lies.",
+        "Leave --to out to change its role or place there.",
+    ),
+    "move-file-changed": (
+        "The file of {found} is no longer the one that was filed.",
+        "Restore it from a copy first: moving would make the change look like a new file.",
+    ),
+    "exhibit-unknown": (
+        "There is no evidence item {found} here; filed are: {expected}.",
+        "Name one of these.",
+    ),
+    "exhibit-open": (
+        "No file is filed under {found} yet, so there is nothing to move.",
+        "File one with `sillmark add`.",
+    ),
+    "exhibit-referenced": (
+        "{found} is named at {places}.",
+        "Take it out at these places first, or let them name another item; then move it.",
+    ),
+}
+SORTING_WORDS: dict[str, str] = {
+    "sort-reading": "{done} of {count} files read",
+    "sort-filing": "{job}: filing {count}",
+    "sorted-job": "{job}: {count} filed",
+    "sorted-by-ticket": "by ticket",
+    "sorted-by-label": "by label",
+    "sorted-by-folder": "by folder",
+    "sorted-by-time": "by time",
+    "sorted-say-what": "Say what {ids} show: sillmark move {folder} {first} --as ROLE --reason role-given",
+    "sorted-before": "{job}: {count} of the files are filed there already.",
+    "sorted-twice": "{path} has the same bytes as {first}, and is not filed again.",
+    "sorted-left": "Not placed; these stay in the inbox:",
+    "sorted-counts": "{placed} placed: {ticket} by ticket, {label} by label, {folder} by folder, {time} by time. "
+    "There before: {before}. Not placed: {left}. Hidden files left aside: {aside}.",
+    "hint-sorted": "The other jobs were sorted into. Correct the places above and sort again.",
+    "alike-in-job": "{job}: {exhibit} looks like {other} taken again or saved again. Keep the better one.",
+    "alike-elsewhere": "{job} {exhibit} looks like {other_job} {other}: look whether one photo went to two vehicles.",
+    "alike-same-file-elsewhere": "{job} {exhibit} is the very file of {other_job} {other}: one photo cannot show two "
+    "vehicles.",
+    "moved-within": "{id} is now {role} of {subject}.",
+    "moved-to-job": "{exhibit} is now {id} of {job}: {role} of {subject}, filed as {file}.",
+    "moved-opened": "{path} waits for a file again: {ids}",
+    "moved-file-stays": "{path} could not be removed. It is filed in the other job; remove it by hand.",
+}

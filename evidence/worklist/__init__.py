@@ -1,0 +1,1 @@
+"""Many jobs at one look: the grid of vehicles and steps, and the punch list of whoever has something to do."""

@@ -1,0 +1,182 @@
+"""The punch list: every open point with what to do, under the trade or the person that can close it."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Literal
+
+from evidence.judge.loose_ends import loose_ends
+from evidence.model._text import FieldState
+from evidence.model.check import ToldContradiction, ToldFinding
+from evidence.model.names import Closes
+from evidence.phrases import DEFAULT_LANGUAGE, say
+from evidence.worklist.vehicle import WHOLE, Vehicle
+
+By = Literal["trade", "person"]
+CLEARS_UP = Closes.PAPERWORK
+"""Trade that finds out which of two disagreeing pieces of evidence is right: it has both before it."""
+
+
+@dataclass(frozen=True)
+class Point:
+    """One thing to do.
+
+    Attributes:
+        job: id of the job.
+        identity: what its vehicle is known by.
+        place: subject: ``vehicle``, a position, a screw group ...
+        outcome: of the finding; ``contradiction`` or ``to come`` where it is none.
+        title: what is asked.
+        text: why it is open.
+        key: requirement, contradiction id, or place in the record.
+        due: last day that was promised, or None.
+        overdue: that day has passed on the day judged.
+    """
+
+    job: str
+    identity: str
+    place: str
+    outcome: str
+    title: str
+    text: str
+    key: str
+    due: date | None = None
+    overdue: bool = False
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """One person's or trade's points, overdue ones first, then vehicle by vehicle.
+
+    Attributes:
+        who: heading: ``For the fitter``, or a person's name.
+        points: at least one.
+    """
+
+    who: str
+    points: tuple[Point, ...]
+
+
+@dataclass(frozen=True)
+class _Owned:
+    trade: Closes | None
+    people: tuple[str, ...]
+    point: Point
+
+
+def punch_list(
+    vehicles: Sequence[Vehicle], by: By = "trade", language: str = DEFAULT_LANGUAGE
+) -> tuple[Sheet, ...]:
+    """Every open finding, contradiction and promised value.
+
+    Args:
+        vehicles: judged jobs.
+        by: whom a sheet is for. By person, a point stands under everybody who could close it: who promised it,
+            else who did the work that it rests on, else everybody of that function; the trade where none is known.
+        language: of the sentences.
+    """
+    sheets: dict[tuple[int, str], list[Point]] = {}
+    for vehicle in vehicles:
+        for owned in _points(vehicle, language):
+            for key in _sheets_of(owned, vehicle, by, language):
+                sheets.setdefault(key, []).append(owned.point)
+    return tuple(Sheet(who, tuple(_sorted(points))) for (_, who), points in sorted(sheets.items()))
+
+
+def _sorted(points: Sequence[Point]) -> list[Point]:
+    # the order of the jobs is the caller's and that of the points is the check's; only urgency goes before them
+    return sorted(points, key=lambda point: (not point.overdue, point.due or date.max))
+
+
+def _sheets_of(owned: _Owned, vehicle: Vehicle, by: By, language: str) -> list[tuple[int, str]]:
+    if by == "person" and owned.people:
+        return [(0, _called(person, vehicle)) for person in owned.people]
+    if owned.trade is None:
+        return [(len(Closes) + 1, say("worklist-nobody", {}, language))]
+    return [(1 + list(Closes).index(owned.trade), say(f"closes-{owned.trade.value}", {}, language))]
+
+
+def _called(person: str, vehicle: Vehicle) -> str:
+    """A person as other people call him; without a name the id means something within its job only."""
+    return vehicle.names.get(person) or f"{person} ({vehicle.job})"
+
+
+def _points(vehicle: Vehicle, language: str) -> Iterator[_Owned]:
+    for contradiction in vehicle.check.contradictions:
+        if contradiction.open:
+            yield _contradiction(contradiction, vehicle, language)
+    for finding in vehicle.check.findings:
+        if finding.open:
+            yield _finding(finding, vehicle)
+    yield from _promised(vehicle, language)
+
+
+def _contradiction(found: ToldContradiction, vehicle: Vehicle, language: str) -> _Owned:
+    between = " / ".join(f"{place.where}: {place.value}" for place in found.between)
+    point = Point(
+        vehicle.job,
+        vehicle.identity,
+        found.id.split(":")[1],
+        "contradiction",
+        say("worklist-disagree", {}, language),
+        f"{found.reason.text} {say('worklist-clear-up', {'between': between, 'id': found.id}, language)}",
+        found.id,
+    )
+    return _Owned(CLEARS_UP, vehicle.people(CLEARS_UP), point)
+
+
+def _finding(finding: ToldFinding, vehicle: Vehicle) -> _Owned:
+    promise = _promise(finding, vehicle)
+    due = promise.by if promise else None
+    point = Point(
+        vehicle.job,
+        vehicle.identity,
+        finding.subject,
+        finding.outcome.value,
+        finding.title,
+        finding.reason.text,
+        finding.requirement,
+        due,
+        due is not None and due < vehicle.judged.as_of,
+    )
+    return _Owned(finding.closes, _people(finding, promise, vehicle), point)
+
+
+def _promise(finding: ToldFinding, vehicle: Vehicle) -> FieldState | None:
+    """The first slot of its evidence that somebody promised."""
+    slots = {entry.id: entry.file for entry in vehicle.judged.record.exhibits}
+    states = [slots.get(exhibit) for exhibit in finding.exhibits]
+    return next((state for state in states if isinstance(state, FieldState) and state.from_), None)
+
+
+def _people(finding: ToldFinding, promise: FieldState | None, vehicle: Vehicle) -> tuple[str, ...]:
+    record = vehicle.judged.record
+    known = {person.id for person in record.people}
+    if promise is not None and promise.from_ in known:
+        return (str(promise.from_),)
+    of_trade = vehicle.people(finding.closes)
+    entries = record.identified()
+    did = dict.fromkeys(getattr(entries.get(each), "by", None) for each in finding.records)
+    # whoever did the work goes on with it, but only if it is his trade's to close
+    return tuple(person for person in did if person in of_trade) or of_trade
+
+
+def _promised(vehicle: Vehicle, language: str) -> Iterator[_Owned]:
+    """Values of the record that somebody is to bring."""
+    known = {person.id for person in vehicle.judged.record.people}
+    as_of = vehicle.judged.as_of
+    for end in loose_ends(vehicle.judged.record, as_of):
+        reason = end.reason(as_of)
+        point = Point(
+            vehicle.job,
+            vehicle.identity,
+            WHOLE,
+            "to come",
+            end.place,
+            say(reason.code, reason.parameters, language),
+            end.place,
+            end.by,
+            end.overdue(as_of),
+        )
+        people = (end.from_,) if end.from_ in known else ()
+        yield _Owned(Closes.PAPERWORK, tuple(str(person) for person in people), point)

@@ -1,0 +1,1 @@
+"""The work card and the tickets: laid out, said, printed, read again."""

@@ -1,0 +1,1 @@
+"""How the demonstration's papers, scans and tables are made; ``tests/rebuild_demo.py`` calls it."""
