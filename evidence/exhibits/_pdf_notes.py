@@ -2,6 +2,7 @@
 
 import re
 from collections.abc import Callable
+from functools import partial
 from typing import Any
 
 from pypdf import PdfReader
@@ -81,7 +82,7 @@ def _labelled(root: Any) -> bool:
 
 def _any_page(reader: PdfReader, holds: Callable[[Any], bool]) -> bool:
     count = min(_plain(lambda: len(reader.pages)) or 0, PAGES_LOOKED_AT)
-    return any(holds(_plain(lambda number=number: reader.pages[number])) for number in range(count))
+    return any(holds(_plain(partial(reader.pages.__getitem__, number))) for number in range(count))
 
 
 def _annotations(page: Any) -> list[Any]:

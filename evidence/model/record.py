@@ -229,7 +229,7 @@ class JobRecord(Model):
 
     def identified(self) -> dict[str, Any]:
         """Every entry that has an id, by id; positions, people, instruments and so on together."""
-        groups = (
+        groups: tuple[tuple[Any, ...], ...] = (
             self.people,
             tuple(party for party in self.parties if party.id is not None),
             self.positions,

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from evidence.errors import InputError, Problem
 from evidence.exhibits import sniff, table
+from evidence.exhibits._grid import TableReading
 from evidence.quantity import read_decimal
 from tests.exhibits.files import told
 
@@ -18,7 +19,7 @@ WHERE = "tests/E020.csv"
 REAL_CHANNELS = Path(__file__).parents[3] / "shared" / "data" / "nhtsa-10146"
 
 
-def parse(text: str | bytes) -> table.TableReading:
+def parse(text: str | bytes) -> TableReading:
     return table.parse(text.encode() if isinstance(text, str) else text, WHERE)
 
 
@@ -314,7 +315,7 @@ def test_marks_between_thousands_are_read_where_certain(
     ("cells", "code"),
     [
         (("1,234", "1'234"), "table-comma-ambiguous"),
-        (("1.234,5", "1,234.5"), "table-decimal-mixed"),
+        (("1.234,5", "1,234.5"), "table-thousands-mixed"),
         (("1.234.567", "1.5"), "table-decimal-mixed"),
         (("1.234", "0,5"), "table-decimal-mixed"),
         (("1.234", "1,234"), "table-decimal-mixed"),
