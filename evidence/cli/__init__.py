@@ -14,7 +14,7 @@ from evidence import __version__
 
 # name -> one line of help; a test holds these lines equal to the commands' own
 COMMANDS: dict[str, str] = {
-    "start": "Make a job folder with every expected evidence item open.",
+    "start": "Make a job folder with every expected evidence item open, a work card and tickets.",
     "add": "File evidence in a job and say what it shows.",
     "move": "Give filed evidence another role or place, or move it to another job.",
     "check": "Judge jobs and list what is open, by who closes it.",

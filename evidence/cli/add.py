@@ -21,7 +21,7 @@ from evidence.phrases import hint, knows, say
 @click.command(
     "add",
     short_help="File evidence in a job and say what it shows.",
-    epilog="Examples: sillmark add jobs/AMB-0417 IMG_2231.jpg --as hook-position --for p1; "
+    epilog="Example: sillmark add jobs/AMB-0417 IMG_2231.jpg --as hook-position --for p1; "
     "sillmark add phone --sort jobs",
 )
 @click.argument("job", metavar="JOB|INBOX", type=click.Path(path_type=Path))
