@@ -37,6 +37,7 @@ JOB, PEOPLE, PROFILE, PACKS, INTAKE, SEED, LOCK = (
     ".lock",
 )
 MAX_TEXT = 1024 * 1024  # bytes of one YAML file
+LOAD_TRIES = 5  # another run needs longer for one file than a reader for all
 MAX_INTAKE = 8 * 1024 * 1024  # bytes of the intake log
 SEED_BYTES = 32
 _LITTER = frozenset({"thumbs.db", "desktop.ini"})  # what file managers leave
@@ -87,7 +88,34 @@ class Job:
 
 
 def load(folder: Path) -> Job:
-    """Read a job folder.
+    """Read a job folder, again where another run rewrote it between one file and the next.
+
+    Raises:
+        InputError: with every problem of every file.
+    """
+    for _ in range(LOAD_TRIES - 1):
+        before = _state(folder)
+        try:
+            return _load(folder)
+        except InputError:
+            if _state(folder) == before:
+                raise
+    return _load(folder)
+
+
+def _state(folder: Path) -> list[str]:
+    """What the two files say that are rewritten together; nothing of one that cannot be read."""
+    state = []
+    for name in (JOB, PEOPLE):
+        try:
+            state.append(files.sha256_file(folder / name).sha256)
+        except InputError:
+            state.append("")
+    return state
+
+
+def _load(folder: Path) -> Job:
+    """Read a job folder once.
 
     1. Each file by itself; 2. what they say of each other.
 

@@ -69,7 +69,7 @@ def move(folder: Path, order: MoveOrder, reader: Reader) -> Moved:
     """Move one exhibit within its job, or to another job.
 
     Raises:
-        UsageError: move-nothing, exhibit-unknown, exhibit-open, exhibit-referenced, move-same-job, or as
+        UsageError: move-nothing, move-exhibit-unknown, exhibit-open, exhibit-referenced, move-same-job, or as
             ``filing.add``.
         InputError: a job or the file cannot be read or written; move-file-changed; role-of-another-kind.
     """
@@ -297,7 +297,7 @@ def _entry(job: jobs.Job, exhibit: str) -> ExhibitEntry:
     where = str(job.folder)
     if entry is None:
         known = ", ".join(each.id for each in job.filed()) or "-"
-        raise UsageError.one("exhibit-unknown", where, found=exhibit, expected=known)
+        raise UsageError.one("move-exhibit-unknown", where, found=exhibit, expected=known)
     if not isinstance(entry.file, str):
         raise UsageError.one("exhibit-open", where, found=exhibit)
     return entry

@@ -8,6 +8,7 @@ from string import Formatter
 
 import pytest
 
+from evidence.phrases import en
 from evidence.phrases.en import HINTS, SENTENCES
 from evidence.phrases.shell_en import SHELL
 
@@ -46,6 +47,13 @@ def test_there_are_many_codes() -> None:
 @pytest.mark.parametrize(("code", "place"), RAISED)
 def test_every_raised_code_has_a_sentence(code: str, place: str) -> None:
     assert code in SENTENCES, place
+
+
+def test_no_two_tables_hold_the_same_code() -> None:
+    """The later one would hide the earlier, with fields that whoever raises it does not give."""
+    held: dict[str, object] = {}
+    for table in (*en._WITH_HINTS, *en._PLAIN):
+        assert [code for code, text in table.items() if held.setdefault(code, text) != text] == []
 
 
 @pytest.mark.parametrize("code", sorted(SENTENCES))

@@ -46,7 +46,7 @@ def test_a_line_of_the_intake_log_that_is_none(job: Path) -> None:
         jobs.load(job)
 
     assert [(problem.code, problem.where) for problem in caught.value.problems] == [
-        ("intake-malformed", f"{job / 'intake.jsonl'}:15")
+        ("intake-malformed", f"{job / 'intake.jsonl'}:17")
     ]
 
 
@@ -84,7 +84,7 @@ def test_a_log_that_lost_its_last_line_end_keeps_all_lines(job: Path) -> None:
 
     jobs.log(job, [entry])
 
-    assert len(jobs.read_intake(job).entries) == 15
+    assert len(jobs.read_intake(job).entries) == 17
 
 
 def test_every_shipped_pack_is_found_by_its_reference() -> None:
@@ -184,7 +184,7 @@ def test_a_folder_that_cannot_be_written_is_left_as_it_is(job: Path, monkeypatch
     monkeypatch.setattr(jobs, "log", refuse)
     examining.remember(loaded, examined)
 
-    assert len(examined.new) == 14
+    assert len(examined.new) == 16
     assert not (job / "intake.jsonl").exists()
 
 

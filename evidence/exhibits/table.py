@@ -18,6 +18,7 @@ DELIMITERS = ("\t", ";", ",")  # the first that splits the heading row; a comma 
 ENCODING_GUESSED = "table-encoding-guessed"
 COMMENTS = "table-comments-passed-over"
 
+_BLANK = re.compile(r"(?:[ \t\r]*\n)+")
 _SEPARATOR = re.compile(r"sep=(?P<delimiter>[;,\t])\s*", re.IGNORECASE)
 _COMMENT = re.compile(r"(?:#[ \t]*[^\W\d_]|%|//)")  # not "#;torque": there # is a heading
 
@@ -95,19 +96,27 @@ def _prepared(text: str) -> tuple[str, str | None, bool]:
     Returns:
         The text, the delimiter that its first line names, and whether there were comments.
     """
-    lines = text.splitlines(keepends=True) if "\x85" not in text else text.split("\n")
     delimiter: str | None = None
     comments = False
-    for at, line in enumerate(lines):
+    at = lines = 0
+    if "\n" not in text:
+        text = text.replace("\r", "\n")  # line ends of an age ago
+    while at < len(text):
+        blank = _BLANK.match(text, at)
+        if blank:
+            at, lines = blank.end(), lines + blank[0].count("\n")
+            continue
+        end = text.find("\n", at) + 1 or len(text)
+        line = text[at:end]
         separator = _SEPARATOR.fullmatch(line) if at == 0 else None
         if separator:
             delimiter = separator["delimiter"]
         elif _COMMENT.match(line):
             comments = True
-        elif line.strip():
-            rest = "".join(lines[at:])
-            return "\n" * at + rest, delimiter, comments
-    return "", delimiter, comments
+        else:
+            break
+        at, lines = end, lines + 1
+    return "\n" * lines + text[at:], delimiter, comments
 
 
 def _rows(text: str, named: str | None, where: str) -> Sequence[Row]:
@@ -117,11 +126,12 @@ def _rows(text: str, named: str | None, where: str) -> Sequence[Row]:
     cells = 0
     try:
         for cells_read in reader:
+            if not cells_read:
+                continue
             row = Row(reader.line_num, tuple(cell.strip(" \t\r\n\f\v") for cell in cells_read))
             cells += len(row.cells)
             _check_caps(row, len(rows), cells, where)
-            if row.cells:
-                rows.append(row)
+            rows.append(row)
     except csv.Error:
         refuse("table-malformed", _at(where, reader.line_num))
     return rows

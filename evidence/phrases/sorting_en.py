@@ -105,7 +105,7 @@ SORTING: dict[str, tuple[str, str]] = {
         "The file of {found} is no longer the one that was filed.",
         "Restore it from a copy first: moving would make the change look like a new file.",
     ),
-    "exhibit-unknown": (
+    "move-exhibit-unknown": (
         "There is no evidence item {found} here; filed are: {expected}.",
         "Name one of these.",
     ),

@@ -449,7 +449,7 @@ def test_a_slot_that_was_moved_from_is_filled_again(run: Run, filed: Path, phone
 @pytest.mark.parametrize(
     ("arguments", "code"),
     [
-        (["E099", "--as", "overview"], "exhibit-unknown"),
+        (["E099", "--as", "overview"], "move-exhibit-unknown"),
         (["E003", "--as", "overview"], "exhibit-open"),
         (["E012"], "move-where"),
         (["E012", "--as", "other-photo"], "move-nothing"),

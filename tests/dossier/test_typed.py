@@ -45,7 +45,7 @@ def test_every_entry_that_came_from_a_card_says_so_with_a_link() -> None:
         place = texts.index(f", p.\u00a01, row\u00a0{row}")
         assert texts[place - 2] == "typed from "
         assert (told[place - 1]["t"], told[place - 1]["to"]) == (scan, f"item-{scan}")
-    assert ", p. 2, row 9" in texts
+    assert ", p.\u00a02, row\u00a09" in texts
 
 
 def test_a_second_typing_and_a_scan_that_is_not_printed() -> None:
