@@ -69,8 +69,8 @@ def move(folder: Path, order: MoveOrder, reader: Reader) -> Moved:
     """Move one exhibit within its job, or to another job.
 
     Raises:
-        UsageError: move-nothing, move-exhibit-unknown, exhibit-open, exhibit-referenced, move-same-job, or as
-            ``filing.add``.
+        UsageError: move-nothing, move-exhibit-unknown, exhibit-open, exhibit-referenced, move-same-job,
+            move-done-otherwise, or as ``filing.add``.
         InputError: a job or the file cannot be read or written; move-file-changed; role-of-another-kind.
     """
     if order.to is None:
@@ -166,7 +166,7 @@ def _across(folder: Path, target: Path, order: MoveOrder, reader: Reader) -> Mov
         raise UsageError.one("move-same-job", str(target))
     finished = _half_done(job, other, order.exhibit)
     if finished is not None and order.exhibit not in {each.id for each in job.filed()}:
-        return _cleared(job, other, finished)
+        return _cleared(job, other, finished, order)
     entry = _entry(job, order.exhibit)
     _refuse_referenced(job, entry.id)
     data = _bytes(job, entry)
@@ -273,11 +273,18 @@ def _half_done(job: jobs.Job, other: jobs.Job, exhibit: str) -> IntakeEntry | No
     return lines[-1] if _sha256(other.folder / filed[lines[-1].id]) == lines[-1].sha256 else None
 
 
-def _cleared(job: jobs.Job, other: jobs.Job, finished: IntakeEntry) -> Moved:
+def _cleared(job: jobs.Job, other: jobs.Job, finished: IntakeEntry, order: MoveOrder) -> Moved:
     """The end of a move that was killed before its last step: only the source file is left."""
+    there = _entry(other, finished.id)
+    if order.role not in (None, there.role) or order.subject not in (None, there.subject):
+        # "is now ..." would answer a wish that nobody fulfilled
+        parameters = {"role": there.role.value, "subject": there.subject, "job": other.record.id}
+        raise UsageError.one(
+            "move-done-otherwise", str(job.folder), found=order.exhibit, id=there.id, **parameters
+        )
     left = [name for name in jobs.unlisted(job.folder, job.record) if _holds(job.folder / name, finished)]
     stays = [_removed(job.folder / name) for name in left]
-    return Moved(other.record.id, _entry(other, finished.id), (), next((each for each in stays if each), ""))
+    return Moved(other.record.id, there, (), next((each for each in stays if each), ""))
 
 
 def _holds(path: Path, line: IntakeEntry) -> bool:

@@ -24,7 +24,7 @@ def test_without_a_day_everything_is_known(record: JobRecord) -> None:
 def test_entries_of_later_work_are_left_out(record: JobRecord) -> None:
     known = known_by(record, date(2026, 3, 4))
 
-    assert [step.id for step in known.steps] == [f"s{number}" for number in range(1, 10)]
+    assert {step.id for step in known.steps} == {f"s{number}" for number in (*range(1, 10), 11)}
     assert [value.id for value in known.characteristics] == ["v1"]
     assert (known.cycles, known.release, known.declaration) == ((), None, None)
 

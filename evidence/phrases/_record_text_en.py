@@ -72,7 +72,7 @@ TEXTS: dict[str, tuple[str, str]] = {
         "'{found}' is not a VIN.",
         (
             "A VIN has 17 capital letters and digits, without I, O and Q. "
-            "If it is not known yet, type {state: to come}."
+            "If it is not known yet, leave --vin out, or type {state: to come} in job.yaml."
         ),
     ),
     "pack-reference-malformed": (

@@ -25,7 +25,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Export it as JPEG at full size, with its camera data.",
     ),
     "exhibit-office": (
-        "This is an office file: {found}.",
+        "This is no photo, PDF or table that is read here: {found}.",
         "Export a text document as PDF, and the sheet with the numbers as XLSX, ODS or CSV.",
     ),
     "exhibit-archive": (

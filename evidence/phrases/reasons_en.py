@@ -154,7 +154,7 @@ _TYPES = {
     "outside-corridor": "{exhibit} leaves the corridor; it is worst at {at}, margin {margin}. Ask the laboratory.",
     "corridor-unordered": "The corridor's points do not follow one another. Correct the limit that was entered.",
     "not-a-table": "{exhibit} is not a table of numbers. Add the measurements as CSV, XLSX or ODS.",
-    "column-missing": "{exhibit} has not exactly one column {column}. Name the columns as the laboratory did.",
+    "column-missing": "{exhibit} has no column headed {column}, or more than one. Head it with that word alone and its unit in brackets, and file the table again.",
     "column-unit-missing": "Column {column} of {exhibit} has no unit; {expected} is asked. Add it to the heading.",
     "column-unit": "Column {column} of {exhibit} is in {found}, which is not convertible to {expected}.",
     "channel-too-short": (

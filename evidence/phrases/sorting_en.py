@@ -97,6 +97,10 @@ SORTING: dict[str, tuple[str, str]] = {
         "{role} of {subject} is what it is filed as already.",
         "Nothing is to be done.",
     ),
+    "move-done-otherwise": (
+        "{found} went to {job} before, and is {id} there: {role} of {subject}.",
+        "To change what it shows or belongs to, move it within that job by the id it has there.",
+    ),
     "move-same-job": (
         "This is the job where it lies.",
         "Leave --to out to change its role or place there.",
@@ -126,7 +130,7 @@ SORTING_WORDS: dict[str, str] = {
     "sorted-by-label": "by label",
     "sorted-by-folder": "by folder",
     "sorted-by-time": "by time",
-    "sorted-say-what": "Say what {ids} show: sillmark move {folder} {first} --as ROLE --reason role-given",
+    "sorted-say-what": "Still to say is what is shown by {ids}: sillmark move {folder} {first} --as ROLE --reason role-given",
     "sorted-before": "{job}: {count} of the files are filed there already.",
     "sorted-twice": "{path} has the same bytes as {first}, and is not filed again.",
     "sorted-left": "Not placed; these stay in the inbox:",

@@ -423,6 +423,22 @@ def test_a_photo_of_another_vehicle_goes_there(run: Run, filed: Path) -> None:
     assert run("check", filed, other).exit_code == 1
 
 
+@pytest.mark.parametrize("wish", [("--as", "overview"), ("--for", "vehicle")])
+def test_a_move_that_ended_is_not_said_to_have_fulfilled_another_wish(
+    run: Run, filed: Path, wish: tuple[str, str]
+) -> None:
+    away = ("move", filed, "E012", "--to", filed.parent / "AMB-0002", "--reason", "wrong-vehicle")
+    assert run(*away).exit_code == 0
+    before = everything(filed.parent)
+
+    assert run(*away).exit_code == 0  # the very same order again, as after a killed run
+    outcome = run(*away, *wish)
+
+    assert outcome.exit_code == 2
+    assert "E012 went to AMB-0002 before" in outcome.stderr  # "move-done-otherwise"
+    assert everything(filed.parent) == before
+
+
 def test_what_was_moved_is_not_sorted_back(run: Run, filed: Path, phone: Path) -> None:
     run("move", filed, "E012", "--to", filed.parent / "AMB-0002", "--reason", "wrong-vehicle")
     assert "E012" not in {each.id for each in jobs.load(filed).record.exhibits}
