@@ -1,7 +1,8 @@
 """Store what a person typed from their own copy of a standard: the job's confirmation pack, and the basis that names it.
 
 1. The job is read again under its lock; 2. the entry is added to the pack and the whole is checked as a job's pack is;
-3. the pack is written; 4. the basis names it. When the run ends between 3 and 4, a pack lies there that binds nothing.
+3. the pack is written; 4. the basis names it. When the run ends between 3 and 4, a pack lies there that binds nothing;
+the same order, run again, finds its entry there and does step 4.
 """
 
 from collections.abc import Mapping
@@ -176,7 +177,8 @@ def store(folder: Path, order: Order, given: Replacement, today: date) -> Stored
         job = jobs.load(folder)
         wanted = target(job, order)
         path, text = _pack_text(folder, today)
-        new = edit.insert_confirmation(text, _entry(wanted.requirement, order, given), str(path))
+        entry = _entry(wanted.requirement, order, given)
+        new = text if _holds(folder, entry) else edit.insert_confirmation(text, entry, str(path))
         _check(read_pack(new.encode(), str(path)), job)
         record = _record_text(job, wanted)
         files.make_folder(path.parent)
@@ -188,6 +190,12 @@ def store(folder: Path, order: Order, given: Replacement, today: date) -> Stored
             return Stored(path)
         files.write_file(folder / jobs.JOB, record.encode(), overwrite=True)
         return Stored(path, basis=standard)
+
+
+def _holds(folder: Path, entry: Confirmation) -> bool:
+    """Whether a run that was killed got as far as the pack: it has this entry, and no basis names it yet."""
+    there = library.own(folder / jobs.PACKS).get(REFERENCE)
+    return there is not None and entry in there.text.pack.confirmations
 
 
 def _pack_text(folder: Path, today: date) -> tuple[Path, str]:

@@ -9,7 +9,7 @@ from evidence import files, jobs, jsondoc
 from evidence.errors import InputError, MissingToolError, Problem, SillmarkError
 from evidence.exhibits import Reader
 from evidence.exhibits._base import Reading
-from evidence.exhibits.personal import personal_headings, without_personal
+from evidence.exhibits.personal import of_record, personal_headings, without_personal
 from evidence.exhibits.reading import code_reader, read, unreadable
 from evidence.model.exhibit import Item
 from evidence.model.intake import Intake, IntakeEntry, IntakeEvent
@@ -69,7 +69,8 @@ def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
         photo = _photo_reader(entry) if twins else "photo"
         reading = read_or_say_why(data, str(entry.file), (entry.id, entry.role), reader, photo=photo)
         problems += personal_headings(reading.item, job.people, str(path))
-        readings[entry.id] = reading = replace(reading, item=without_personal(reading.item, job.people))
+        known = of_record(reading.item, job.record)
+        readings[entry.id] = reading = replace(reading, item=without_personal(known, job.people))
         sources[entry.id] = path
         if twins and (twin := _twin(job, entry, reading, reader)):
             made[entry.id] = twin

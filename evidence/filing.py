@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import count
 from pathlib import Path
 
-from evidence import files, jobs, jsondoc
+from evidence import files, jobs, jsondoc, restoring
 from evidence.errors import InputError, SillmarkError, UsageError
 from evidence.exhibits import Reader
 from evidence.exhibits.reading import code_reader, read
@@ -30,7 +30,14 @@ EXTENSION = {
 UNFILED = "E000"  # id of an item until its file has a place
 _OWN_NAME = re.compile(r"[a-z]+/E[0-9]{3,9}(-[0-9]{1,3})?\.[a-z]{3,4}", re.ASCII)
 _OF_A_PLACE = frozenset({SubjectKind.VEHICLE, SubjectKind.POSITION, SubjectKind.SCREWS})
-_OF_SCREWS = frozenset({Role.SCREWS, Role.WITNESS_MARKS})
+_BY_NATURE = {
+    Role.CLOCK_TICKET: SubjectKind.VEHICLE,
+    Role.SCREWS: SubjectKind.SCREWS,
+    Role.WITNESS_MARKS: SubjectKind.SCREWS,
+    Role.QUALIFICATION: SubjectKind.PERSON,
+    Role.CALIBRATION_CERTIFICATE: SubjectKind.INSTRUMENT,
+}
+"""What evidence belongs to where the profile does not say: filed for a position, such a paper would show nothing."""
 
 
 @dataclass(frozen=True)
@@ -40,6 +47,8 @@ class Added:
     Attributes:
         same_as: exhibits that hold the same bytes already.
         mentions: where its text mentions what the record says that it states.
+        back: exhibits with these bytes whose file was missing and is back; ``entry`` may be one of them.
+        record: of the job, as it was before.
     """
 
     source: Path
@@ -47,6 +56,8 @@ class Added:
     item: Item
     same_as: tuple[str, ...] = ()
     mentions: tuple[Mention, ...] = ()
+    back: tuple[str, ...] = ()
+    record: JobRecord | None = None
 
 
 @dataclass(frozen=True)
@@ -115,9 +126,13 @@ class Plan:
         Raises:
             UsageError: already-filed.
         """
-        for twin in self._twins(sha256):
-            if twin.role == role and subject in (None, twin.subject):
-                raise UsageError.one("already-filed", str(source), found=twin.id, role=role.value)
+        if twin := self.twin(sha256, role, subject):
+            raise UsageError.one("already-filed", str(source), found=twin.id, role=role.value)
+
+    def twin(self, sha256: str, role: Role, subject: str | None) -> ExhibitEntry | None:
+        """What shows the same thing with the same bytes already."""
+        same = (twin for twin in self._twins(sha256) if twin.role == role)
+        return next((twin for twin in same if subject in (None, twin.subject)), None)
 
     def file_one(self, wanted: Wanted, at: str, *, line: IntakeEntry | None = None) -> Planned:
         """Give one file its place.
@@ -199,8 +214,9 @@ class Plan:
         ]
 
     def _twins(self, sha256: str) -> list[ExhibitEntry]:
-        """Exhibits that were filed with the same bytes, or are about to be."""
-        filed = [entry for entry in self.job.filed() if self._logged.get(entry.id) == sha256]
+        """Exhibits that were filed with the same bytes and have their file, or are about to be filed."""
+        same = [entry for entry in self.job.filed() if self._logged.get(entry.id) == sha256]
+        filed = [entry for entry in same if restoring.is_there(self.job, entry)]
         return filed + [each.entry for each in self.planned if each.wanted.item.sha256 == sha256]
 
     def free_id(self, sha256: str = "") -> str:
@@ -213,7 +229,7 @@ class Plan:
 
 
 def add(folder: Path, source: Path, role: Role, subject: str | None, at: str, reader: Reader) -> Added:
-    """File one piece of evidence: copy, log, then write the record.
+    """File one piece of evidence: copy, log, then write the record; a file that is missing goes back to its place.
 
     Args:
         folder: the job.
@@ -232,11 +248,20 @@ def add(folder: Path, source: Path, role: Role, subject: str | None, at: str, re
         data = files.read_capped(source, MAX_EXHIBIT)
         plan.refuse_twice(source, jsondoc.digest(data), role, subject)
         reading = read(data, str(source), UNFILED, reader=reader, codes=code_reader(role))
-        planned = plan.file_one(Wanted(source, reading.item, role, subject, lambda: data), at)
+        missing = restoring.gone(plan.job).get(reading.item.sha256, [])
+        added = _back(source, reading.item, _open_slot(missing, role, subject))
+        if added is None:
+            added = plan.file_one(Wanted(source, reading.item, role, subject, lambda: data), at).added
+        back = restoring.put_back(plan.job, reading.item.sha256, lambda: data)
         for _, error in plan.store():
             raise error
-    found = of_record(plan.job.record, {planned.entry.id: reading.page_texts})
-    return replace(planned.added, mentions=found)
+    found = of_record(plan.job.record, {added.entry.id: reading.page_texts})
+    return replace(added, mentions=found, back=tuple(entry.id for entry in back), record=plan.job.record)
+
+
+def _back(source: Path, item: Item, entry: ExhibitEntry | None) -> Added | None:
+    """What is filed as wanted already and only lacks its file."""
+    return Added(source, entry, item.model_copy(update={"id": entry.id})) if entry else None
 
 
 def _open_slot(slots: Iterable[ExhibitEntry], role: Role, subject: str | None) -> ExhibitEntry | None:
@@ -250,17 +275,16 @@ def subject_of(job: jobs.Job, role: Role, subject: str | None) -> str:
     Raises:
         UsageError: subject-needed, subject-unknown or subject-not-recorded.
     """
-    record = job.record
+    record, where = job.record, str(job.folder / jobs.JOB)
     if subject is not None:
         if not any(subject in of_kind(record, kind) for kind in SubjectKind):
-            raise UsageError.one("subject-unknown", subject, found=subject)
+            known = ", ".join(each for kind in SubjectKind for each in of_kind(record, kind))
+            raise UsageError.one("subject-unknown", where, found=subject, expected=known)
         return subject
     choices = _choices(job, role)
     if len(choices) == 1:
         return choices[0]
-    raise UsageError.one(
-        "subject-needed", role.value, role=role.value, choices=", ".join(choices) or "vehicle"
-    )
+    raise UsageError.one("subject-needed", where, role=role.value, choices=", ".join(choices) or "vehicle")
 
 
 def _choices(job: jobs.Job, role: Role) -> list[str]:
@@ -272,13 +296,14 @@ def _choices(job: jobs.Job, role: Role) -> list[str]:
     kind = kinds.pop()
     choices = of_kind(job.record, kind)
     if not choices:
-        raise UsageError.one("subject-not-recorded", role.value, role=role.value, kind=kind.value)
+        where = str(job.folder / jobs.JOB)
+        raise UsageError.one("subject-not-recorded", where, role=role.value, kind=kind.value)
     return choices
 
 
 def _kinds(job: jobs.Job, role: Role) -> set[SubjectKind]:
     kinds = {expected.per for expected in job.profile.expected if expected.role == role}
-    return kinds or ({SubjectKind.SCREWS} if role in _OF_SCREWS else set())
+    return kinds or ({_BY_NATURE[role]} if role in _BY_NATURE else set())
 
 
 def of_kind(record: JobRecord, kind: SubjectKind) -> list[str]:

@@ -95,6 +95,7 @@ class Guard:
     environment: Mapping[str, str] = field(default_factory=dict)
     without: tuple[str, ...] = ()
     _child: _Child | None = field(default=None, init=False, repr=False)
+    _stopped: bool = field(default=False, init=False, repr=False)
 
     def __enter__(self) -> Self:
         return self
@@ -116,12 +117,16 @@ class Guard:
             InputError: what the reader found wrong with the file.
             MissingToolError: an optional extra is absent that reads such files.
             HostileInputError: code reader-gave-up, with the cause: wall-time, cpu-time, memory, depth, crash,
-                failed or answer. The next call gets a new child.
+                failed, answer or stopped. The next call gets a new child.
             KeyError: no reader of that name.
         """
         where = printable(where)  # half characters of a file name are no JSON
         request = {"target": self.readers[name], "where": where, "cpu_seconds": self.limits.cpu_seconds}
+        if self._stopped:
+            _gave_up("stopped", where)
         child = self._child = self._living() or self._start()
+        if self._stopped:  # while it started
+            child.end("stopped")
         with self._deadline(child):
             try:
                 _send(_pipe(child.process.stdin), request, (data,))
@@ -129,6 +134,12 @@ class Guard:
             except (OSError, EOFError, InputError) as error:
                 self._give_up(child, error, where)
         return self._opened(head, blobs, where)
+
+    def stop(self) -> None:
+        """End what is being read, from another thread, and read no more; who waits for an answer gets none."""
+        self._stopped = True
+        if (child := self._child) is not None:
+            child.end("stopped")
 
     def close(self) -> None:
         """End the child; a later call would start another."""

@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from queue import SimpleQueue
 
-from evidence import files, filing, jobs, jsondoc, sorting
+from evidence import files, filing, jobs, jsondoc, restoring, sorting
 from evidence.errors import InputError, Problem, SillmarkError, UsageError, printable
 from evidence.exhibits.reading import read
 from evidence.guard import Guard
@@ -42,21 +42,25 @@ class Sorted:
         added: job id to files with why they are there; every job that was read stands here.
         folders: job id to its folder.
         before: files that a job has already: path to job and exhibit.
+        back: files that a job had lost and has again: path to job and exhibits.
         twice: files with the bytes of an earlier one: path to that one.
         problems: why a file was not placed; ``where`` is the file.
         unread: jobs that could not be read or written.
         left_aside: hidden files and what file managers leave.
         alike: photos that look nearly the same.
+        near_roles: folders whose name is nearly that of a role, to that role.
     """
 
     added: Mapping[str, list[tuple[Placed, filing.Added]]]
     folders: Mapping[str, Path]
     before: Mapping[str, tuple[str, str]]
+    back: Mapping[str, tuple[str, tuple[str, ...]]]
     twice: Mapping[str, str]
     problems: tuple[Problem, ...]
     unread: tuple[SillmarkError, ...]
     left_aside: int
     alike: tuple[Alike, ...]
+    near_roles: Mapping[str, str]
 
 
 @dataclass
@@ -79,6 +83,21 @@ class _Dump:
         self.problems.append(Problem(first.code, self.told(path), "", first.parameters))
 
 
+@dataclass(frozen=True)
+class _Read:
+    """Which files of a dump are read.
+
+    Attributes:
+        new: those that no job has.
+        before: those that a job has already.
+        twice: those with the bytes of an earlier one, to that one.
+    """
+
+    new: list[str]
+    before: list[str]
+    twice: Mapping[str, str]
+
+
 class _Pool:
     """Guarded children that read several files at once."""
 
@@ -90,13 +109,13 @@ class _Pool:
         for guard in guards:
             self._free.put(guard)
 
-    def read(self, dump: _Dump, paths: list[str], codes: str) -> None:
-        """Read files of a dump; what is refused is told there."""
+    def read(self, dump: _Dump, paths: list[str], codes: str, *, again: bool = False) -> None:
+        """Read files of a dump; what is refused is told there, unless it was read before and is known."""
         answers = self._threads.map(lambda path: self._one(dump, path, codes), paths)
         for number, (path, answer) in enumerate(zip(paths, answers, strict=True), start=1):
             if isinstance(answer, Item):
                 dump.items[path] = answer
-            else:
+            elif not again:
                 dump.refuse(path, answer)
             if number % STEP == 0:
                 self._progress("sort-reading", done=str(number), count=str(len(paths)))
@@ -133,9 +152,10 @@ def _pool(tools: Tools) -> Iterator[_Pool]:
         try:
             yield _Pool(threads, guards, tools.progress)
         except BaseException:
-            threads.shutdown(
-                wait=False, cancel_futures=True
-            )  # who interrupts does not want to wait for the rest
+            # who interrupts does not want to wait: nothing new begins, and what is being read loses its reader
+            threads.shutdown(wait=False, cancel_futures=True)
+            for guard in guards:
+                guard.stop()
             raise
 
 
@@ -175,9 +195,10 @@ def sort_inbox(inbox: Path, folder: Path, at: str, tools: Tools) -> Sorted:
     }
     before = {path: known[sha] for path, sha in dump.digests.items() if sha in known}
     new = [path for path, sha in dump.digests.items() if sha not in known and path not in twice]
+    back = _put_back(dump, first, found.values())
     added: dict[str, list[tuple[Placed, filing.Added]]] = {job: [] for job in sorted(found)}
     with _pool(tools) as pool:
-        placed = _placed(dump, new, list(before), found, pool)
+        placed = _placed(dump, _Read(new, list(before), twice), found, pool)
         for path in new:
             if isinstance(why := placed.get(path), Unplaced):
                 dump.problems.append(Problem(why.code, dump.told(path), "", why.parameters))
@@ -188,9 +209,12 @@ def sort_inbox(inbox: Path, folder: Path, at: str, tools: Tools) -> Sorted:
                 added[job], errors = _filed(found[job].folder, mine, dump, at)
                 unread += errors
         copies = _copies(found, added, pool)
+    near = sorting.near_roles(dump.digests, {job: each.record for job, each in found.items()})
     folders = {job: each.folder for job, each in found.items()}
     problems = tuple(sorted(dump.problems, key=Problem.order))
-    return Sorted(added, folders, before, twice, problems, tuple(unread), dump.left_aside, tuple(copies))
+    return Sorted(
+        added, folders, before, back, twice, problems, tuple(unread), dump.left_aside, tuple(copies), near
+    )
 
 
 def _refuse_overlap(inbox: Path, folder: Path) -> None:
@@ -259,6 +283,26 @@ def _known(found: Iterable[jobs.Job]) -> dict[str, tuple[str, str]]:
     return known
 
 
+def _put_back(
+    dump: _Dump, first: Mapping[str, str], found: Iterable[jobs.Job]
+) -> dict[str, tuple[str, tuple[str, ...]]]:
+    """Give back to each job what it lost: the record names it, its bytes are those of the log, and it is not there."""
+    back: dict[str, tuple[str, tuple[str, ...]]] = {}
+    for job in found:
+        for sha256 in sorted(restoring.gone(job).keys() & first.keys()):
+            path = first[sha256]
+            try:
+                with jobs.locked(job.folder):
+                    fresh = jobs.load(job.folder)
+                    entries = restoring.put_back(fresh, sha256, partial(_read_again, dump, path))
+            except SillmarkError as error:
+                dump.refuse(path, error)
+                continue
+            if entries:
+                back[path] = (job.record.id, tuple(entry.id for entry in entries))
+    return back
+
+
 def _digest(path: Path) -> str:
     try:
         return files.sha256_file(path).sha256
@@ -267,26 +311,36 @@ def _digest(path: Path) -> str:
 
 
 def _placed(
-    dump: _Dump,
-    new: list[str],
-    before: list[str],
-    found: Mapping[str, jobs.Job],
-    pool: _Pool,
+    dump: _Dump, paths: _Read, found: Mapping[str, jobs.Job], pool: _Pool
 ) -> dict[str, Placed | Unplaced]:
     """Read and place the new files; those that were filed before are read too where a time needs its neighbours."""
     records = {job: each.record for job, each in found.items()}
+    new = paths.new
     pool.read(dump, new, "codes")
     shots = {path: sorting.shot(path, dump.items[path]) for path in new if path in dump.items}
     if any(one.taken and not one.labels for one in shots.values()):
-        pool.read(dump, before, "codes")
-        shots |= {path: sorting.shot(path, dump.items[path]) for path in before if path in dump.items}
+        pool.read(dump, paths.before, "codes", again=True)
+        shots |= {path: sorting.shot(path, dump.items[path]) for path in paths.before if path in dump.items}
+        shots |= _copies_elsewhere(dump, paths.twice)
     placed = sorting.place(shots.values(), records)
     closer = [path for path in new if path in placed and _deserves_a_closer_look(placed[path], shots[path])]
     if closer:
-        pool.read(dump, closer, "codes-expected")
+        pool.read(dump, closer, "codes-expected", again=True)
         shots |= {path: sorting.shot(path, dump.items[path]) for path in closer if path in dump.items}
         placed = sorting.place(shots.values(), records)
     return placed
+
+
+def _copies_elsewhere(dump: _Dump, twice: Mapping[str, str]) -> dict[str, Shot]:
+    """Copies in another folder than their first: that may be the folder of the phone that took the picture.
+
+    In one folder, two copies of one photo must not count as the two neighbours of a third.
+    """
+    return {
+        path: sorting.shot(path, dump.items[first])
+        for path, first in twice.items()
+        if first in dump.items and path.rpartition("/")[0] != first.rpartition("/")[0]
+    }
 
 
 def _deserves_a_closer_look(placed: Placed | Unplaced, one: Shot) -> bool:

@@ -25,6 +25,7 @@ from evidence.record.pack_meaning import check_pack
 from evidence.record.profile_meaning import check_profile
 from evidence.record.reader import JobText, PeopleText, ProfileText, read_job, read_people, read_profile
 from evidence.register.confirm import check_confirmations
+from evidence.register.resolve import unknown_routes
 from evidence.seal.paths import path_fault
 
 JOB, PEOPLE, PROFILE, PACKS, INTAKE, SEED, LOCK = (
@@ -40,6 +41,7 @@ MAX_TEXT = 1024 * 1024  # bytes of one YAML file
 LOAD_TRIES = 5  # another run needs longer for one file than a reader for all
 MAX_INTAKE = 8 * 1024 * 1024  # bytes of the intake log
 SEED_BYTES = 32
+_TOLD = 5  # job folders named where one was wanted
 _LITTER = frozenset({"thumbs.db", "desktop.ini"})  # what file managers leave
 _LEFT_OVER = re.compile(r"\..+\.[a-z0-9_]{8}")  # what a write of ours leaves that was killed
 T = TypeVar("T")
@@ -120,10 +122,9 @@ def _load(folder: Path) -> Job:
     1. Each file by itself; 2. what they say of each other.
 
     Raises:
-        InputError: with every problem of every file.
+        InputError: with every problem of every file; job-missing or folder-of-jobs.
     """
-    if not files.is_folder(folder):
-        raise InputError.one("job-missing", str(folder))
+    _require(folder)
     problems: list[Problem] = []
     text = _try(problems, lambda: read_job(_read(folder, JOB), _name(folder, JOB)))
     people = _people(folder, problems)
@@ -141,6 +142,7 @@ def _load(folder: Path) -> Job:
     packs_text = {reference: pack.text for reference, pack in used.items()}
     known = (*packs, *library.shipped_references())
     problems.extend(meaning.check_record(text, profile, people, packs_text, known_packs=known))
+    problems.extend(_unknown_routes(text, used))
     problems.extend(_shadowing(packs))
     problems.extend(_unusable_ids(people))
     problems.extend(check_profile(profile))
@@ -149,6 +151,19 @@ def _load(folder: Path) -> Job:
     if problems:
         raise InputError(problems)
     return Job(folder, text, people, profile, profile_data, used, intake)
+
+
+def _require(folder: Path) -> None:
+    """Refuse what is no job folder; of one that holds them, say so."""
+    if not files.is_folder(folder):
+        raise InputError.one("job-missing", str(folder))
+    if not files.is_there(folder / JOB):
+        inside = [name for name in files.names_in(folder) if files.is_file(folder / name / JOB)]
+        if inside:
+            found = ", ".join(inside[:_TOLD]) + (" …" if len(inside) > _TOLD else "")
+            raise InputError.one("folder-of-jobs", str(folder), found=found)
+        if not files.is_there(folder / PROFILE):  # neither of the two that every job has
+            raise InputError.one("job-missing", str(folder))
 
 
 def read_intake(folder: Path) -> Intake:
@@ -204,8 +219,10 @@ def locked(folder: Path) -> AbstractContextManager[None]:
     """Hold the job's lock while its files are rewritten.
 
     Raises:
-        InputError: job-missing; file-unwritable where the folder is closed to writing.
+        InputError: job-missing, folder-of-jobs; file-unwritable where the folder is closed to writing.
     """
+    if files.is_folder(folder):
+        _require(folder)
     if not files.is_file(folder / JOB):
         raise InputError.one("job-missing", str(folder))
     return files.exclusive(folder / LOCK)
@@ -250,6 +267,11 @@ def missing(folder: Path, record: JobRecord) -> tuple[tuple[str, str], ...]:
     return tuple((exhibit, file) for exhibit, file in named if not files.is_there(folder / file))
 
 
+def nameless(folder: Path, record: JobRecord) -> tuple[str, ...]:
+    """People of the record whose names nobody can read, because people.yaml is not there; ids in order."""
+    return () if files.is_there(folder / PEOPLE) else tuple(person.id for person in record.people)
+
+
 def _confirmation_problems(used: Mapping[str, LoadedPack], *, complete: bool) -> list[Problem]:
     packs = {reference: pack.text.pack for reference, pack in used.items()}
     confirming = [pack.text for pack in used.values() if pack.text.pack.kind == "confirmation"]
@@ -267,10 +289,21 @@ def _confirmation_problems(used: Mapping[str, LoadedPack], *, complete: bool) ->
     return problems
 
 
+def _unknown_routes(text: JobText, used: Mapping[str, LoadedPack]) -> list[Problem]:
+    """Choices of a route that no pack has, with their line; not told beside a pack that is missing itself."""
+    if not set(_references(text.record)) <= used.keys():
+        return []
+    packs = {reference: pack.text.pack for reference, pack in used.items()}
+    return [
+        text.source.problem("route-unknown", path, found=told["found"], expected=told["expected"])
+        for path, told in unknown_routes(text.record, packs)
+    ]
+
+
 def _shadowing(packs: Mapping[str, LoadedPack]) -> list[Problem]:
     """Packs of the job that call themselves one that ships and say something else."""
     return [
-        Problem("pack-shadows-shipped", f"packs/{reference}", "", {"found": reference})
+        pack.text.source.problem("pack-shadows-shipped", ("id",), found=reference)
         for reference, pack in sorted(packs.items())
         if (own := library.shipped(reference)) is not None and own.data != pack.data
     ]

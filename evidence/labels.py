@@ -13,6 +13,7 @@ from evidence.model._base import ID_PATTERN
 from evidence.model._text import NONCE_PATTERN, VIN_PATTERN
 
 MAX_TEXT = 200  # characters of the form that is kept
+MIN_NUMBER = 6  # characters of a number that stands alone: a shorter one may count or name anything
 Kind = Literal["ticket", "clock", "gs1", "vin", "serial", "plain"]
 
 _TICKET = re.compile(rf"sillmark:({ID_PATTERN}):({ID_PATTERN}):({NONCE_PATTERN})", re.ASCII)
@@ -105,6 +106,13 @@ def described(label: Label) -> tuple[str, dict[str, str]]:
         code = "model-serial"
     named = ("text", "job", "subject", "serial", "model", "vin", "build")
     return f"code-{code}", {name: value for name in named if (value := getattr(label, name)) is not None}
+
+
+def names_nothing(label: Label) -> bool:
+    """Whether a label is a short number alone, with no model or trade item number that says of what."""
+    if label.kind not in ("plain", "serial", "gs1") or label.model is not None or label.gtin is not None:
+        return False
+    return len(label.serial or label.text) < MIN_NUMBER
 
 
 def same_serial(recorded: str, found: str) -> bool:

@@ -9,12 +9,11 @@ from dataclasses import dataclass
 from evidence import files, jobs
 from evidence.errors import MissingToolError, SillmarkError
 from evidence.exhibits import Reader
-from evidence.exhibits.likeness import ALIKE, likeness_distance
+from evidence.exhibits.likeness import ALIKE, is_flat, likeness_distance
 from evidence.exhibits.reading import read
 from evidence.model.exhibit import Item
 
 ALIKE_ELSEWHERE = 24  # bits of 256; two vehicles of one build, seen from the same spot, came as near as 28
-FLAT = 16  # bits of 256; with fewer set, or fewer not set, a picture is one plain area that says nothing
 MAX_EXHIBIT = 64 * 1024 * 1024  # bytes; the readers have tighter caps of their own
 
 
@@ -47,7 +46,7 @@ class Alike:
 def picture(job: str, exhibit: str, item: Item) -> Picture | None:
     """A photo as it is compared; None for what is no photo, or one plain area."""
     alike = item.photo.likeness if item.photo is not None else None
-    if alike is None or not FLAT <= int(alike, 16).bit_count() <= len(alike) * 4 - FLAT:
+    if alike is None or is_flat(alike):
         return None
     codes = item.photo.codes if item.photo is not None else ()
     return Picture(job, exhibit, item.sha256, alike, frozenset(code.text for code in codes))

@@ -2,7 +2,7 @@
 
 from collections.abc import Iterator
 from contextlib import ExitStack, contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
 
@@ -10,9 +10,10 @@ from evidence import files, filing, jobs, jsondoc
 from evidence.errors import InputError, SillmarkError, UsageError
 from evidence.exhibits import Reader
 from evidence.exhibits.reading import code_reader, read
+from evidence.model.exhibit import Item
 from evidence.model.intake import IntakeEntry, IntakeEvent
-from evidence.model.names import Role
-from evidence.model.record import ExhibitEntry
+from evidence.model.names import Function, Role
+from evidence.model.record import ExhibitEntry, JobRecord
 from evidence.record import edit
 from evidence.record.references import places_of
 
@@ -57,19 +58,23 @@ class Moved:
         job, entry: where it stands now.
         opened: slots of the source that wait for a file again.
         stays: the source file, where it could not be removed.
+        record: of the job where it stands now, as it was before.
+        item: what was read in it, where it was read.
     """
 
     job: str
     entry: ExhibitEntry
-    opened: tuple[str, ...] = ()
+    opened: tuple[ExhibitEntry, ...] = ()
     stays: str = ""
+    record: JobRecord | None = None
+    item: Item | None = None
 
 
 def move(folder: Path, order: MoveOrder, reader: Reader) -> Moved:
     """Move one exhibit within its job, or to another job.
 
     Raises:
-        UsageError: move-nothing, move-exhibit-unknown, exhibit-open, exhibit-referenced, move-same-job,
+        UsageError: move-nothing, move-twin, move-exhibit-unknown, exhibit-open, exhibit-referenced, move-same-job,
             move-done-otherwise, or as ``filing.add``.
         InputError: a job or the file cannot be read or written; move-file-changed; role-of-another-kind.
     """
@@ -103,9 +108,11 @@ def _within(folder: Path, order: MoveOrder, reader: Reader) -> Moved:
     if (role, subject) == (entry.role, entry.subject):
         raise UsageError.one("move-nothing", order.exhibit, role=role.value, subject=subject)
     data = _bytes(job, entry)
-    item = read(data, str(entry.file), entry.id, reader=reader).item
+    item = read(data, str(entry.file), entry.id, reader=reader, codes=code_reader(role)).item
     filing.require_kind(item, folder / str(entry.file), role)
-    plan.refuse_twice(folder / str(entry.file), item.sha256, role, subject)
+    if twin := plan.twin(item.sha256, role, subject):
+        told = {"found": entry.id, "other": twin.id, "role": role.value, "subject": subject}
+        raise UsageError.one("move-twin", str(folder / str(entry.file)), **told)
     changes = {"role": role.value} if role != entry.role else {}
     changes |= {"subject": subject} if subject != entry.subject else {}
     text = edit.change_exhibit(job.text.source.text, entry.id, changes)
@@ -114,9 +121,23 @@ def _within(folder: Path, order: MoveOrder, reader: Reader) -> Moved:
     line = IntakeEntry(
         event=IntakeEvent.CHANGE, id=entry.id, sha256=item.sha256, at=order.at, reason=order.reason.value
     )
-    jobs.log(folder, [line])
+    if not _was_killed_behind(job, line):
+        jobs.log(folder, [line])
     files.write_file(folder / jobs.JOB, text.encode("utf-8"), overwrite=True)
-    return Moved(job.record.id, entry.model_copy(update={"role": role, "subject": subject}), opened)
+    now = entry.model_copy(update={"role": role, "subject": subject})
+    return Moved(job.record.id, now, opened, record=job.record, item=item)
+
+
+def _was_killed_behind(job: jobs.Job, line: IntakeEntry) -> bool:
+    """Whether the log ends with this very change and the record was not written since: the change is logged already.
+
+    The same change may also be wanted twice, there and back and there again; then the record is newer than the log.
+    """
+    last = job.intake.entries[-1:]
+    if not last or last[0].model_copy(update={"at": line.at}) != line:
+        return False
+    logged, recorded = ((job.folder / name).stat().st_mtime_ns for name in (jobs.INTAKE, jobs.JOB))
+    return logged > recorded
 
 
 def _place(job: jobs.Job, entry: ExhibitEntry) -> str:
@@ -133,7 +154,7 @@ def _without_slot(job: jobs.Job, text: str, role: Role, subject: str) -> str:
     return text
 
 
-def _with_slot(plan: filing.Plan, text: str, entry: ExhibitEntry) -> tuple[str, tuple[str, ...]]:
+def _with_slot(plan: filing.Plan, text: str, entry: ExhibitEntry) -> tuple[str, tuple[ExhibitEntry, ...]]:
     """The record with a new open slot where the profile expects what the exhibit no longer shows."""
     if not _is_expected(plan.job, entry):
         return text, ()
@@ -142,10 +163,16 @@ def _with_slot(plan: filing.Plan, text: str, entry: ExhibitEntry) -> tuple[str, 
             "id": plan.free_id(),
             "role": entry.role.value,
             "subject": entry.subject,
-            "file": {"state": "to come"},
+            "file": {"state": "to come", "from": _who(plan.job.record, entry)},
         }
     )
-    return edit.insert_exhibit(text, slot), (slot.id,)
+    return edit.insert_exhibit(text, slot), (slot,)
+
+
+def _who(record: JobRecord, entry: ExhibitEntry) -> str:
+    """Who is to bring the file: whose entry it was, else the fitter, else whoever stands first in the record."""
+    fitters = [person.id for person in record.people if Function.FITTER in person.functions]
+    return entry.by or next(iter(fitters), record.people[0].id)
 
 
 def _is_expected(job: jobs.Job, entry: ExhibitEntry) -> bool:
@@ -169,7 +196,7 @@ def _across(folder: Path, target: Path, order: MoveOrder, reader: Reader) -> Mov
         return _cleared(job, other, finished, order)
     entry = _entry(job, order.exhibit)
     _refuse_referenced(job, entry.id)
-    data = _bytes(job, entry)
+    data, item = _bytes(job, entry), None
     if finished is not None and finished.sha256 == jsondoc.digest(data):
         there = _entry(other, finished.id)  # a run that was killed had got as far as the target's record
     else:
@@ -179,11 +206,12 @@ def _across(folder: Path, target: Path, order: MoveOrder, reader: Reader) -> Mov
         path, name = folder / str(entry.file), _original_name(job, entry)
         wanted = filing.Wanted(path, item, role, subject, lambda: data, name)
         line = _line(IntakeEvent.MOVE_IN, item.sha256, order, job.record.id, entry.id)
+        line = line.model_copy(update={"first": _first_came(job, entry.id, item.sha256)})
         there = plan.file_one(wanted, order.at, line=line).entry
         for _, error in plan.store():
             raise error
     _copy_redacted(job, entry.id, other, there.id)
-    return _left(source, entry, data, order, (other, there))
+    return replace(_left(source, entry, data, order, (other, there)), record=other.record, item=item)
 
 
 def _redacted(job: jobs.Job, exhibit: str) -> Path:
@@ -221,6 +249,12 @@ def _line(event: IntakeEvent, sha256: str, order: MoveOrder, job: str, other: st
     )
 
 
+def _first_came(job: jobs.Job, exhibit: str, sha256: str) -> str | None:
+    """When these bytes came in, by the log: who judges them elsewhere must not take them for newer."""
+    lines = (line for line in job.intake.entries if (line.id, line.sha256) == (exhibit, sha256))
+    return next((line.first or line.at for line in lines), None)
+
+
 def _left(
     source: filing.Plan,
     entry: ExhibitEntry,
@@ -231,9 +265,9 @@ def _left(
     """Take the exhibit out of the source: people, log, record, file."""
     job, folder = source.job, source.job.folder
     text = job.text.source.text
-    opened: tuple[str, ...] = ()
+    opened: tuple[ExhibitEntry, ...] = ()
     if _is_expected(job, entry):
-        text, opened = edit.reopen_slot(text, entry.id), (entry.id,)
+        text, opened = edit.reopen_slot(text, entry.id, _who(job.record, entry)), (entry,)
     else:
         text = edit.remove_entry(text, "exhibits", entry.id)
     line = _line(IntakeEvent.MOVE_OUT, jsondoc.digest(data), order, there[0].record.id, there[1].id)

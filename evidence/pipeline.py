@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import Literal
 
 from evidence import __version__, bundle, examining, jobs, jsondoc, manifest, pagepictures, payload
-from evidence.errors import InputError, UsageError
+from evidence.errors import InputError, Problem, UsageError
 from evidence.formats import packaged_schema
 from evidence.guard import Guard
 from evidence.judging import Inputs, judged
@@ -140,13 +140,14 @@ def assemble_job(
     5. Dossiers, whole and redacted. 6. Seal and publish; the folder appears whole or not at all.
 
     Raises:
-        UsageError: bundle-exists, or open-points where only complete jobs were wanted.
+        UsageError: bundle-exists; open-points where only complete jobs were wanted; both where both are so.
         InputError: something cannot be read or printed.
     """
     job = jobs.load(folder)
     target = order.out / job.record.id / FIRST_BAG
-    if target.exists():
-        raise UsageError.one("bundle-exists", str(target))
+    there = [Problem("bundle-exists", str(target))] if target.exists() else []
+    if there and not order.require_complete:
+        raise UsageError(there)
     issued = issued_text(order.issued)
     progress("step-examine", job=job.record.id)
     with Guard(environment=order.child_environment) as guard:
@@ -155,7 +156,9 @@ def assemble_job(
     result, demands = judge_job(job, examined, Days(order.issued.date()))
     still_open = open_points(result.judgement)
     if still_open and order.require_complete:
-        raise UsageError.one("open-points", str(folder), count=str(still_open))
+        there.append(Problem("open-points", str(folder), "", {"count": str(still_open)}))
+    if there:
+        raise UsageError(there)
     made = checked_manifest(result)
     progress("step-dossier", job=job.record.id)
     pages = pagepictures.of_job(job, examined, order.child_environment)

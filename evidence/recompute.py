@@ -1,5 +1,6 @@
 """Judge a bundle again from nothing but what lies in it, and say what does not come out the same."""
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from datetime import date
@@ -10,21 +11,31 @@ from evidence.errors import Problem, SillmarkError
 from evidence.examining import MAX_EXHIBIT, changed_since_filed, read_or_say_why
 from evidence.exhibits import Reader
 from evidence.exhibits._base import Reading
-from evidence.exhibits.personal import anonymous
-from evidence.exhibits.sniff import HEIC
+from evidence.exhibits.personal import CODE_LEFT_OUT, LEFT_OUT, anonymous, of_record, without_personal
+from evidence.exhibits.reading import CODES_UNREAD, read
+from evidence.exhibits.sniff import HEIC, JPEG
 from evidence.judging import Inputs, judged
 from evidence.manifest import FiledExhibit, assemble, inner_problems
 from evidence.model.exhibit import EXTRA_MISSING, Item
 from evidence.model.finding import Contradiction, Finding
 from evidence.model.intake import Intake
 from evidence.model.manifest import Manifest
+from evidence.model.pages import picture_name
+from evidence.model.people import PEOPLE_FORMAT, People
+from evidence.model.person import Person
 from evidence.model.record import JobRecord
 from evidence.model.times import parse_date
+from evidence.picture import PAGE_SIDE
 from evidence.record.reader import read_pack, read_profile
 from evidence.seal.bag import BagView
+from evidence.seal.leaves import DERIVED, PEOPLE
 
 MAX_DOCUMENT = jsondoc.MAX_BYTES
 MANIFEST = "data/manifest.json"
+RECORD = "data/inputs/record.json"
+MAX_PICTURE = 16 * 1024 * 1024  # bytes of a picture of a page; usual are 200 kB
+_PAGE_PICTURE = re.compile(rf"{DERIVED}([^/]+[.]page-[^/]+)[.]jpg")
+_PERSONAL = frozenset({LEFT_OUT, CODE_LEFT_OUT})
 
 
 def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
@@ -32,7 +43,9 @@ def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
 
     1. The manifest agrees with itself. 2. What each evidence file says of itself. 3. The manifest, made again from
     record, profile, packs, intake and files, field by field; findings one by one. An item that only one side could
-    read, because an optional extra is missing on the other, is named and taken as stored.
+    read, because an optional extra is missing on the other, is named and taken as stored; so is what was left out as
+    personal where the people's files are withheld, and the codes of a photo in which one side gave up looking.
+    A picture of a page is only held to be a picture of a page that somebody read: what it shows is not made again.
 
     Args:
         view: a bundle whose signature and schemas hold.
@@ -40,13 +53,15 @@ def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
     """
     try:
         manifest = Manifest.read(_json(view, MANIFEST))
-        readings, problems = _examined(view, manifest, reader)
-        result, _ = judged(_inputs(view, manifest, readings), *_days(manifest))
+        record = JobRecord.read(_json(view, RECORD))
+        readings, problems = _examined(view, manifest, record, reader)
+        result, _ = judged(_inputs(view, manifest, record, readings), *_days(manifest))
         again = assemble(result, manifest.tool)
     except SillmarkError as error:
         return (Problem("recompute-impossible", MANIFEST, "", {"reason": error.problems[0].code}),)
     except (ValueError, LookupError, ArithmeticError):  # the bag is untrusted, whoever signed it
         return (Problem("recompute-impossible", MANIFEST, "", {"reason": "shape"}),)
+    problems += _page_picture_problems(view, record, readings, reader)
     problems += inner_problems(manifest)
     problems += _field_problems(manifest, again)
     problems += _finding_problems(manifest, again)
@@ -58,7 +73,10 @@ def _json(view: BagView, path: str) -> Any:
     return jsondoc.decode_canonical(view.read(path, MAX_DOCUMENT), path)
 
 
-def _examined(view: BagView, manifest: Manifest, reader: Reader) -> tuple[dict[str, Reading], list[Problem]]:
+def _examined(
+    view: BagView, manifest: Manifest, record: JobRecord, reader: Reader
+) -> tuple[dict[str, Reading], list[Problem]]:
+    people = _people(view)
     readings: dict[str, Reading] = {}
     problems: list[Problem] = []
     for exhibit in manifest.exhibits:
@@ -66,16 +84,94 @@ def _examined(view: BagView, manifest: Manifest, reader: Reader) -> tuple[dict[s
         path = f"data/{exhibit.file}"
         known = (exhibit.id, exhibit.role)
         reading = read_or_say_why(view.read(path, MAX_EXHIBIT), exhibit.file, known, reader)
-        # what is personal is known from the people's files, which may be withheld, so the stored word is taken
-        reading = replace(reading, item=anonymous(reading.item, stored.warnings))
+        reading = replace(reading, item=_cleared(reading.item, stored, record, people))
+        told = (
+            []
+            if people is not None or _PERSONAL.isdisjoint(stored.warnings)
+            else ["recompute-people-withheld"]
+        )
         if unread := _read_on_one_side(stored, reading.item):
             # the stored word is judged with, and the reader is told that it is no more than that
             reading = Reading(stored.model_copy(update={"salt": None}))
-            problems.append(Problem(unread, f"data/{exhibit.item}", "", {"found": exhibit.id}))
+            told.append(unread)
+        elif _gave_up_on_one_side(stored, reading.item):
+            reading = replace(reading, item=stored.model_copy(update={"salt": None}))
+            told.append("recompute-codes-unread")
+        problems += [Problem(code, f"data/{exhibit.item}", "", {"found": exhibit.id}) for code in told]
         readings[exhibit.id] = reading
         if _comparable(stored) != _comparable(reading.item):
             problems.append(Problem("recompute-item", f"data/{exhibit.item}", "", {"found": exhibit.id}))
     return readings, problems
+
+
+def _people(view: BagView) -> People | None:
+    """The personal values that lie in the bundle; None where all of them are withheld."""
+    paths = sorted(path for path in view.sizes if path.startswith(PEOPLE))
+    if not paths:
+        return None
+    found = [Person.read(_json(view, path)) for path in paths]
+    plates = [one.plate for one in found if one.plate is not None]
+    sites = [one.site for one in found if one.site is not None]
+    named = [{"id": one.id, "name": one.name} for one in found if one.name is not None]
+    said = {"plate": plates[0] if plates else None, "site": sites[0] if sites else None}
+    return People.read({"format": PEOPLE_FORMAT, "people": named, **said})
+
+
+def _cleared(found: Item, stored: Item, record: JobRecord, people: People | None) -> Item:
+    """What was read, without what no item may hold; the stored word says what is personal where nothing else does."""
+    known = of_record(found, record)
+    return anonymous(known, stored.warnings) if people is None else without_personal(known, people)
+
+
+def _gave_up_on_one_side(stored: Item, found: Item) -> bool:
+    """Whether one of the two gave up looking for codes, which hangs on time, and all else is the same."""
+    if (CODES_UNREAD in stored.warnings) == (CODES_UNREAD in found.warnings):
+        return False
+    return _without_codes(stored) == _without_codes(found)
+
+
+def _without_codes(item: Item) -> Item:
+    item = _comparable(item)
+    noticed = tuple(code for code in item.warnings if code not in (CODES_UNREAD, CODE_LEFT_OUT))
+    photo = (
+        item.photo.model_copy(update={"codes": (), "codes_left_out": 0}) if item.photo is not None else None
+    )
+    return item.model_copy(update={"warnings": noticed, "photo": photo})
+
+
+def _page_picture_problems(
+    view: BagView, record: JobRecord, readings: Mapping[str, Reading], reader: Reader
+) -> list[Problem]:
+    """Pictures of pages that are no picture, or of no page that is there and that the record says somebody read."""
+    found = {match[1]: path for path in sorted(view.sizes) if (match := _PAGE_PICTURE.fullmatch(path))}
+    real = {
+        picture_name(document.exhibit, claim.page)
+        for document in record.documents
+        for claim in document.claims
+        if document.exhibit is not None and claim.read_by is not None and claim.page is not None
+        if 1 <= claim.page <= _pages(readings.get(document.exhibit))
+    }
+    return [
+        Problem("recompute-page-picture", path, "", {"found": name})
+        for name, path in found.items()
+        if name not in real or not _is_page_picture(view, path, reader)
+    ]
+
+
+def _pages(found: Reading | None) -> int:
+    """Pages of a file; a photo of a paper is one."""
+    if found is None or found.item.pdf is None:
+        return 1 if found is not None and found.item.photo is not None else 0
+    return found.item.pdf.pages
+
+
+def _is_page_picture(view: BagView, path: str, reader: Reader) -> bool:
+    try:
+        item = read(view.read(path, MAX_PICTURE), path, "E000", reader=reader).item
+    except SillmarkError:
+        return False
+    sides = (item.photo.width, item.photo.height) if item.photo is not None else (0, 0)
+    return item.media_type == JPEG and 0 < max(sides) <= PAGE_SIDE
 
 
 def _read_on_one_side(stored: Item, found: Item) -> str:
@@ -106,8 +202,7 @@ def _days(manifest: Manifest) -> tuple[date, date | None]:
     return parse_date(manifest.as_of), known_on
 
 
-def _inputs(view: BagView, manifest: Manifest, readings: Mapping[str, Reading]) -> Inputs:
-    record = JobRecord.read(_json(view, "data/inputs/record.json"))
+def _inputs(view: BagView, manifest: Manifest, record: JobRecord, readings: Mapping[str, Reading]) -> Inputs:
     profile_data = view.read("data/inputs/profile.yaml", MAX_DOCUMENT)
     profile = read_profile(profile_data, "data/inputs/profile.yaml").profile
     references = dict.fromkeys(reference for basis in record.bases for reference in basis.packs)

@@ -1,20 +1,40 @@
 """Findings told in words: the document of ``check --json`` and the text that ``check`` prints, open points first."""
 
-from collections.abc import Mapping, Sequence
+import re
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
 from evidence.judge.concessions import limits_of
-from evidence.judge.loose_ends import loose_ends
+from evidence.judge.loose_ends import LooseEnd, loose_ends
 from evidence.manifest import Judged, open_points, summary
 from evidence.model.check import Check, ToldContradiction, ToldFinding, ToldReason
-from evidence.model.finding import Contradiction, Finding, Parameter, Reason
+from evidence.model.finding import Contradiction, Finding, Parameter, Place, Reason
 from evidence.model.names import Closes, Group, Outcome
+from evidence.naming import Naming
 from evidence.phrases import DEFAULT_LANGUAGE, say
+from evidence.points import OpenPoint, merged, point_of
 from evidence.register.demand import Demands
 
 SETTLED = frozenset({Outcome.MET, Outcome.NOT_APPLICABLE})
+_DIGEST = re.compile(r"\b[0-9a-f]{64}\b")
 MAX_UNLISTED = 10  # paths told one by one; more are counted
+
+
+@dataclass(frozen=True)
+class Gaps:
+    """Where the record and its folder do not agree.
+
+    Attributes:
+        missing: exhibit id to the path at which the record has its file and there is none.
+        unlisted: paths of files in the folders of evidence that the record does not name.
+        nameless: people of the record, where the job has no people.yaml.
+    """
+
+    missing: Mapping[str, str] = field(default_factory=dict)
+    unlisted: Sequence[str] = ()
+    nameless: Sequence[str] = ()
 
 
 def check_document(judged: Judged, demands: Demands, language: str = DEFAULT_LANGUAGE) -> Check:
@@ -53,8 +73,8 @@ def check_view(
     today: date,
     language: str = DEFAULT_LANGUAGE,
     *,
-    missing: Mapping[str, str] | None = None,
-    unlisted: Sequence[str] = (),
+    gaps: Gaps | None = None,
+    names: Mapping[str, str] | None = None,
 ) -> dict[str, Any]:
     """What the text template of ``check`` shows: groups of open points by who closes them, then the counts.
 
@@ -63,41 +83,109 @@ def check_view(
         judged: what they rest on.
         today: the reader's day; packs that should have been reviewed by then are named.
         language: of sentences.
-        missing: exhibit id to the path at which the record has its file and there is none.
-        unlisted: paths of files in the folders of evidence that the record does not name.
+        gaps: where record and folder do not agree.
+        names: person id to name, as far as they may be told here.
     """
+    naming = Naming(judged.record, names or {}, language)
     still_open = [finding for finding in check.findings if finding.open]
+    points = [(finding.closes, point_of(finding, naming)) for finding in still_open]
     groups = [
         {
             "who": say(f"closes-{closes.value}", {}, language),
-            "points": [_point(finding, language) for finding in still_open if finding.closes == closes],
+            "points": _shown((point for who, point in points if who == closes), language),
         }
         for closes in Closes
     ]
+    practice = [
+        point_of(finding, naming)
+        for finding in check.findings
+        if finding.group == Group.PRACTICE and not _as_practice_wants(finding)
+    ]
+    told = {_said(point) for _, point in points}
     return {
         "job": check.job,
         "vehicle": _vehicle(judged),
         "as_of": check.as_of,
+        "known_on": say("known-on", {"day": check.known_on}, language) if check.known_on else "",
         "open": check.open,
         "groups": [group for group in groups if group["points"]],
-        "contradictions": [_disagreement(each) for each in check.contradictions if each.open],
+        "disagree": say("contradictions-head", {}, language),
+        "contradictions": [_disagreement(each, naming) for each in check.contradictions if each.open],
         "notices": [
-            *(each.reason.text for each in check.contradictions if each.severity.value == "notice"),
+            *(naming.told(each.reason) for each in check.contradictions if each.severity.value == "notice"),
             *_conceded(check, judged, language),
             *_overdue(judged, today, language),
-            *file_notices(missing or {}, unlisted, language),
+            *file_notices(_untold(gaps or Gaps(), still_open), language),
         ],
-        "loose": [
-            say(reason.code, reason.parameters, language)
-            for reason in (end.reason(judged.as_of) for end in loose_ends(judged.record, judged.as_of))
-        ],
-        "practice": [
-            _point(finding, language)
-            for finding in check.findings
-            if finding.group == Group.PRACTICE and not _as_practice_wants(finding)
-        ],
+        "loose": [naming.told(end.reason(judged.as_of)) for end in unasked(check, judged)],
+        "practice": _shown((point for point in practice if _said(point) not in told), language),
+        "repeated": _repeated(sum(_said(point) in told for point in practice), language),
         "summary": [(outcome.value, count) for outcome, count in check.summary.items()],
     }
+
+
+def _shown(points: Iterable[OpenPoint], language: str) -> list[dict[str, Any]]:
+    return [
+        {
+            "outcome": point.outcome,
+            "places": ", ".join(point.places),
+            "items": [{"label": item.label, "key": item.key} for item in point.items],
+            "text": point.text,
+            "parts": point.parts,
+        }
+        for point in merged(points, language)
+    ]
+
+
+def _repeated(count: int, language: str) -> str:
+    if not count:
+        return ""
+    code = "practice-repeated-one" if count == 1 else "practice-repeated"
+    return say(code, {"count": str(count)}, language)
+
+
+def _said(point: OpenPoint) -> tuple[object, ...]:
+    """What a reader is told of it, whatever demand it stands under."""
+    return point.places, point.text, point.parts
+
+
+def _untold(gaps: Gaps, still_open: Sequence[ToldFinding]) -> Gaps:
+    """Without the files that an open point names as missing already."""
+    told = {
+        exhibit
+        for finding in still_open
+        for reason in _reasons(finding)
+        if reason.code == "file-missing"
+        for exhibit in reason.parameters["exhibits"]
+    }
+    missing = {exhibit: path for exhibit, path in gaps.missing.items() if exhibit not in told}
+    return replace(gaps, missing=missing)
+
+
+def _reasons(finding: ToldFinding) -> list[Reason]:
+    return [finding.reason, *(part.reason for part in finding.parts)]
+
+
+def unasked(check: Check, judged: Judged) -> list[LooseEnd]:
+    """What the record leaves open and no open point says already."""
+    asked: set[str] = set()
+    for finding in check.findings:
+        if finding.open:
+            asked.update(*map(_places_of, _reasons(finding)))
+    ends = loose_ends(judged.record, judged.as_of)
+    return [end for end in ends if end.place not in asked or end.code == "loose-typed-once"]
+
+
+def _places_of(reason: Reason) -> set[str]:
+    """Places of the record whose state is the reason."""
+    entry, document, claim = (str(reason.parameters.get(name)) for name in ("entry", "document", "claim"))
+    if reason.code in ("value-open", "value-illegible"):
+        return {f"{entry}.value"}
+    if reason.code in ("time-open", "time-illegible"):
+        return {f"{entry}.at"}
+    if reason.code in ("claim-open", "claim-illegible"):
+        return {f"{document}.{claim}"}
+    return set()
 
 
 def _conceded(check: Check, judged: Judged, language: str) -> list[str]:
@@ -131,24 +219,17 @@ def _overdue(judged: Judged, today: date, language: str) -> list[str]:
     ]
 
 
-def file_notices(
-    missing: Mapping[str, str], unlisted: Sequence[str], language: str = DEFAULT_LANGUAGE
-) -> list[str]:
-    """Where record and folder do not agree: files that are named and not there, and the other way round.
-
-    Args:
-        missing: exhibit id to path.
-        unlisted: paths.
-        language: of sentences.
-    """
+def file_notices(gaps: Gaps, language: str = DEFAULT_LANGUAGE) -> list[str]:
+    """Where record and folder do not agree: files that are named and not there, and the other way round."""
     gone = [
         say("listed-missing", {"exhibit": exhibit, "path": path}, language)
-        for exhibit, path in missing.items()
+        for exhibit, path in gaps.missing.items()
     ]
-    extra = [say("there-unlisted", {"path": path}, language) for path in unlisted[:MAX_UNLISTED]]
-    if len(unlisted) > MAX_UNLISTED:
-        extra.append(say("more-problems", {"count": str(len(unlisted) - MAX_UNLISTED)}, language))
-    return [*gone, *extra]
+    extra = [say("there-unlisted", {"path": path}, language) for path in gaps.unlisted[:MAX_UNLISTED]]
+    if len(gaps.unlisted) > MAX_UNLISTED:
+        extra.append(say("more-problems", {"count": str(len(gaps.unlisted) - MAX_UNLISTED)}, language))
+    unnamed = [say("people-missing", {"ids": list(gaps.nameless)}, language)] if gaps.nameless else []
+    return [*unnamed, *gone, *extra]
 
 
 def _as_practice_wants(finding: Finding) -> bool:
@@ -178,25 +259,16 @@ def _contradiction(contradiction: Contradiction, language: str) -> ToldContradic
     return ToldContradiction(**fields, reason=_told(contradiction.reason, language))
 
 
-def _point(finding: ToldFinding, language: str) -> dict[str, Any]:
-    bad_parts = [part for part in finding.parts if part.outcome.value not in ("met", "not applicable")]
-    told = [f"{part.name}: {say(part.reason.code, part.reason.parameters, language)}" for part in bad_parts]
-    return {
-        "title": finding.title,
-        "subject": finding.subject,
-        "outcome": finding.outcome.value,
-        "text": finding.reason.text,
-        "requirement": finding.requirement,
-        # one bad part says no more than the finding's own reason
-        "parts": told if len(told) > 1 else [],
-    }
+def sides(places: Iterable[Place]) -> str:
+    """Both sides of a contradiction for people; sums of files say nothing that the sentence does not say."""
+    return " / ".join(f"{place.where}: {place.value}" for place in places if not _DIGEST.search(place.value))
 
 
-def _disagreement(contradiction: ToldContradiction) -> dict[str, Any]:
+def _disagreement(contradiction: ToldContradiction, naming: Naming) -> dict[str, Any]:
     return {
-        "text": contradiction.reason.text,
+        "text": naming.told(contradiction.reason),
         "id": contradiction.id,
-        "between": [f"{place.where}: {place.value}" for place in contradiction.between],
+        "between": sides(contradiction.between),
     }
 
 

@@ -4,9 +4,11 @@ Three things place a photo, and nothing else does: a printed ticket in it, a lab
 two photos around it that were placed so. What disagrees places nothing.
 """
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
+from difflib import get_close_matches
 from typing import Literal
 
 from evidence import labels
@@ -20,8 +22,8 @@ VEHICLE = "vehicle"
 MAX_GAP = timedelta(
     minutes=10
 )  # from a photo without a code to the placed ones around it; practice, no source
-MIN_NUMBER = 6  # characters of a number that stands alone: a shorter one may count or name anything
 Why = Literal["ticket", "label", "folder", "time"]
+NEAR = 0.85  # likeness of two names of which one is a slip of the pen; practice, no source
 _ROLES = frozenset(role.value for role in Role)
 
 
@@ -181,7 +183,8 @@ def _ticket_problem(label: Label, records: Mapping[str, JobRecord]) -> str:
 def _hint(label: Label, records: Mapping[str, JobRecord]) -> _Hint | None:
     if label.kind in ("ticket", "clock"):
         text = f"{label.job} {label.subject or VEHICLE}"
-        return _Hint(text, "ticket", {label.job or "": (label.subject or VEHICLE, None)})
+        role = Role.CLOCK_TICKET if label.kind == "clock" else None
+        return _Hint(text, "ticket", {label.job or "": (label.subject or VEHICLE, role)})
     jobs: dict[str, tuple[str, Role | None]] = {}
     for job, record in records.items():
         things = _things(label, record)
@@ -196,11 +199,14 @@ def _things(label: Label, record: JobRecord) -> list[tuple[str, Role | None]]:
     """What of a vehicle has the number that a label gives: place and role of a photo of that label."""
     vehicle = record.vehicle
     if label.kind == "vin":
-        by_vin = isinstance(vehicle.vin, str) and labels.same_vin(vehicle.vin, label.text)
-        by_build = label.build is not None and _same(vehicle.build, label.build)
-        return [(VEHICLE, Role.LABEL_VEHICLE)] if by_vin or by_build else []
-    number = label.serial or label.text
-    if len(number) < MIN_NUMBER and label.model is None and label.gtin is None:
+        if isinstance(
+            vehicle.vin, str
+        ):  # a plate with another number is another vehicle's, whatever its build
+            own = labels.same_vin(vehicle.vin, label.text)
+        else:
+            own = label.build is not None and _same(vehicle.build, label.build)
+        return [(VEHICLE, Role.LABEL_VEHICLE)] if own else []
+    if labels.names_nothing(label):
         return []
     found: list[tuple[str, Role | None]] = []
     if label.model is None and any(
@@ -211,8 +217,8 @@ def _things(label: Label, record: JobRecord) -> list[tuple[str, Role | None]]:
         system = position.system
         if _fits(label, system.model, system.serial):
             found.append((position.id, Role.LABEL_SYSTEM))
-        own = [each for each in position.stretchers.delivered_with if each.holding in (None, "own")]
-        if any(_fits(label, each.model, each.serial) for each in own):
+        staying = [each for each in position.stretchers.delivered_with if each.holding in (None, "own")]
+        if any(_fits(label, each.model, each.serial) for each in staying):
             found.append((position.id, Role.LABEL_STRETCHER))
     return found
 
@@ -322,6 +328,18 @@ def _nearest(
         return []
     at = pick(times)
     return [mark for mark in marks if mark.taken == at]
+
+
+def near_roles(paths: Iterable[str], records: Mapping[str, JobRecord]) -> dict[str, str]:
+    """Folders of a dump whose name is nearly a role's, to that role: a slip of the pen, for which nothing is placed."""
+    names = {part for path in paths for part in path.split("/")[:-1]}
+    unknown = sorted(name for name in names if name not in records and name not in _ROLES)
+    found: dict[str, str] = {}
+    for name in unknown:
+        plain = "-".join(re.split(r"[\s_-]+", name.strip().lower()))
+        if near := get_close_matches(plain, sorted(_ROLES), 1, NEAR):
+            found[name] = near[0]
+    return found
 
 
 def _folders(path: str, records: Mapping[str, JobRecord]) -> _Folders:

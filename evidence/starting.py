@@ -14,7 +14,16 @@ from evidence import card, files, jobs, library
 from evidence.card import Placed
 from evidence.dossier import Paper
 from evidence.errors import Problem, SillmarkError, UsageError, printable
-from evidence.model.names import CHARACTERISTIC_DIMENSION, CharacteristicName, Region, Role, SubjectKind
+from evidence.model.criterion import Attested
+from evidence.model.names import (
+    CHARACTERISTIC_DIMENSION,
+    INSTRUMENT_DIMENSION,
+    CharacteristicName,
+    InstrumentKind,
+    Region,
+    Role,
+    SubjectKind,
+)
 from evidence.model.profile import Profile
 from evidence.model.record import JobRecord
 from evidence.phrases import say
@@ -31,6 +40,7 @@ MAX_POSITIONS = 6  # stretcher places of one vehicle
 NONCE_LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"  # none that can be taken for another
 NONCE_LENGTH = 10  # about fifty bits: nobody guesses the code of another vehicle
 VEHICLE = "vehicle"
+_UNITS = {Dimension.LENGTH: "mm", Dimension.FORCE: "N", Dimension.MASS: "kg", Dimension.VOLTAGE: "V"}
 _ARGUMENTS = {"/vehicle/vin": "--vin", "/vehicle/build": "--build", "/id": "JOB", "/bases": "--pack"}
 """Places of the new record to the arguments that they come from."""
 
@@ -276,7 +286,13 @@ def job_text(job_id: str, profile: Profile, order: StartOrder, tickets: Sequence
     plan = card.plan(profile, _positions(order), _paper(pack.text.pack.region for pack in packs))
     scan = next(slot["id"] for slot in slots if slot["role"] == Role.WORK_CARD.value)
     report = next((slot["id"] for slot in slots if slot["role"] == Role.TYPE_TEST_REPORT.value), "…")
-    lines = [_line(placed, scan) for placed in plan.rows()]
+    tools = list(card.instruments_of(profile))
+    lines = [_line(placed, scan, tools) for placed in plan.rows()]
+    screws = _numbered("g", [line for line in lines if line["kind"] == "screws" and line["first"] == 1])
+    groups = {(line["subject"], line["name"]): line["id"] for line in screws}
+    of_group = {step.id: step.screws for step in profile.steps}
+    steps = _numbered("s", [line for line in lines if line["kind"] == "step"])
+    values = _numbered("v", [line for line in lines if line["value"]])
     return _rendered(
         START_TEMPLATE,
         {
@@ -285,13 +301,16 @@ def job_text(job_id: str, profile: Profile, order: StartOrder, tickets: Sequence
             "slots": slots,
             "tickets": tickets,
             "positions": [{**line, "id": line["subject"]} for line in lines if line["kind"] == "system"],
-            "steps": _numbered("s", [line for line in lines if line["kind"] == "step"]),
-            "screws": _numbered(
-                "g", [line for line in lines if line["kind"] == "screws" and line["first"] == 1]
-            ),
-            "values": _numbered("v", [line for line in lines if line["value"]]),
+            "steps": [
+                {**line, "screws": groups.get((line["subject"], of_group[line["name"]]))} for line in steps
+            ],
+            "screws": screws,
+            "values": values,
+            "tools": [{"id": f"i{number}", **_tool(kind)} for number, kind in enumerate(tools, start=1)],
             "cycles": _numbered("t", [line for line in lines if line["kind"] == "cycles"]),
             "report": report,
+            "scan": scan,
+            "statements": _numbered("a", _statements(profile, order)),
             "day": order.at[:10],
             "offset": order.at[16:],
             "vin": order.vin,
@@ -301,7 +320,7 @@ def job_text(job_id: str, profile: Profile, order: StartOrder, tickets: Sequence
     )
 
 
-def _line(placed: Placed, scan: str) -> dict[str, Any]:
+def _line(placed: Placed, scan: str, tools: list[InstrumentKind]) -> dict[str, Any]:
     """What a line to copy says of a row of the card: its words, and the row itself as the record names it."""
     row = placed.row
     value = row.name if row.kind == "value" else row.gives
@@ -313,13 +332,31 @@ def _line(placed: Placed, scan: str) -> dict[str, Any]:
         "first": row.first,
         "value": value,
         "unit": next((limits.unit for limits in row.limits if limits.unit), ""),
-        "instrument": "i1" if value and _is_length(value) else "…",
+        "instrument": _instrument(value, tools) if value else "…",
         "row": f"{{exhibit: {scan}, page: {placed.page}, row: {placed.number}}}",
     }
 
 
-def _is_length(name: str) -> bool:
-    return CHARACTERISTIC_DIMENSION[CharacteristicName(name)] == Dimension.LENGTH
+def _instrument(name: str, tools: list[InstrumentKind]) -> str:
+    """The first line to copy of an instrument that can take the value."""
+    place = card.taking(CHARACTERISTIC_DIMENSION[CharacteristicName(name)], tools)
+    return "…" if place is None else f"i{place + 1}"
+
+
+def _tool(kind: InstrumentKind) -> dict[str, str]:
+    """Kind of an instrument and the unit of its uncertainty, empty where its dimension has none."""
+    return {"kind": kind.value, "unit": _UNITS.get(INSTRUMENT_DIMENSION[kind], "")}
+
+
+def _statements(profile: Profile, order: StartOrder) -> list[dict[str, Any]]:
+    """What the manual wants somebody to say, of the vehicle or of each position."""
+    subjects = {SubjectKind.POSITION: _positions(order)}
+    return [
+        {"name": item.criterion.statement, "subject": subject}
+        for item in profile.items
+        if isinstance(item.criterion, Attested)
+        for subject in subjects.get(item.criterion.subject, (VEHICLE,))
+    ]
 
 
 def _numbered(letter: str, entries: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:

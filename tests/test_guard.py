@@ -4,6 +4,7 @@ import os
 import signal
 import subprocess
 import sys
+import threading
 import time
 from collections.abc import Iterator
 
@@ -117,10 +118,11 @@ def test_misbehaving_reader_is_named_and_replaced(guard: Guard, reader: str, cau
 
 def test_processor_time_is_counted_for_each_file_anew() -> None:
     """Many files may together use more than one file may."""
-    with Guard(limits=SHORT, readers=READERS) as guard:
+    limits = Limits(wall_seconds=60.0, cpu_seconds=2, memory_bytes=1 << 30)
+    with Guard(limits=limits, readers=READERS) as guard:
         used = [guard.run("work", b"", where=WHERE).value["milliseconds"] for _ in range(5)]
 
-    assert sum(used) > 3000  # above the 2 s at which the first file alone would have been stopped
+    assert sum(used) > 3000  # above the 3 s at which the first file alone would have been stopped
 
 
 def test_printing_library_does_not_disturb(guard: Guard) -> None:
@@ -160,3 +162,18 @@ def test_document_is_read_in_the_child() -> None:
 
     assert reading.read(data, WHERE, "E012", reader=exhibits.call) == there
     assert there.page_texts == ("Certificate 4711",) * 2
+
+
+def test_a_guard_that_was_stopped_reads_no_more() -> None:
+    """From another thread, for an interrupt: what runs ends now, and nothing begins."""
+    with Guard(readers=READERS) as guard:
+        started = time.monotonic()
+        timer = threading.Timer(1.0, guard.stop)
+        timer.start()
+        for reader in ("hang", "echo"):
+            with pytest.raises(HostileInputError) as caught:
+                guard.run(reader, b"data", where=WHERE)
+            assert caught.value.problems[0].parameters["cause"] == "stopped"
+        timer.join()
+
+    assert time.monotonic() - started < 20

@@ -2,8 +2,8 @@
 
 import pytest
 
-from evidence.exhibits.likeness import ALIKE
-from evidence.likenesses import ALIKE_ELSEWHERE, FLAT, Picture, alike, picture
+from evidence.exhibits.likeness import ALIKE, FLAT
+from evidence.likenesses import ALIKE_ELSEWHERE, Picture, alike, picture
 from evidence.model.exhibit import Item
 
 BASE = int("5a" * 32, 16)

@@ -7,14 +7,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from PIL import Image
 
 from evidence import bundle, jsondoc, recompute
+from evidence.errors import HostileInputError, Problem
 from evidence.examining import read_or_say_why
 from evidence.exhibits import call
 from evidence.exhibits._base import Reading
 from evidence.model.exhibit import Item
 from evidence.model.manifest import Manifest
 from evidence.recompute import differences
+from tests.exhibits.files import jpeg, png
 
 
 @dataclass
@@ -206,3 +209,108 @@ def test_an_item_that_only_one_side_could_read_is_named(
     assert "recompute-item" not in {problem.code for problem in found}
     if side == "recompute-extra-missing":
         assert found == tuple(named)
+
+
+def _left_out(item: Any) -> None:
+    """What a signer writes who would rather not show a label's number."""
+    item["photo"]["codes_left_out"] = len(item["photo"]["codes"])
+    item["photo"]["codes"] = []
+    item["warnings"] = sorted([*item["warnings"], "personal-code-left-out"])
+
+
+def test_a_label_that_the_signer_calls_personal(sealed: Path) -> None:
+    """The names lie in the bundle, so whether a code holds one is looked up and not believed."""
+    found = recomputed(sealed, {"data/items/E006.json": _left_out})
+
+    assert "recompute-item" in found
+    assert "recompute-people-withheld" not in found
+
+
+class Withheld(Altered):
+    """The same without the files of people."""
+
+    @property
+    def sizes(self) -> dict[str, int]:
+        """Without what is withheld."""
+        return {path: size for path, size in self.inner.sizes.items() if not path.startswith("data/people/")}
+
+
+def test_what_is_left_out_as_personal_is_told_where_the_names_are_withheld(sealed: Path) -> None:
+    view = bundle.open_view(sealed)
+    item = json.loads(view.read("data/items/E006.json", 10**8))
+    _left_out(item)
+    found = differences(Withheld(view, {"data/items/E006.json": jsondoc.canonical(item)}), call)
+
+    told = [problem for problem in found if problem.code == "recompute-people-withheld"]
+    assert [problem.parameters["found"] for problem in told] == ["E006"]
+    assert "recompute-item" not in {problem.code for problem in found}
+    assert differences(Withheld(view, {}), call) == ()
+
+
+def _gave_up(item: Any) -> None:
+    item["photo"]["codes"], item["photo"]["codes_left_out"] = [], 0
+    item["warnings"] = sorted([*item["warnings"], "photo-codes-unread"])
+
+
+def test_a_search_for_codes_that_gave_up_on_one_side_is_told(sealed: Path) -> None:
+    """How long the search takes hangs on the machine; no other difference hides behind it."""
+
+    def another_time(item: Any) -> None:
+        _gave_up(item)
+        item["photo"]["taken"] = "2026-03-04T09:01:00"
+
+    found = recomputed(sealed, {"data/items/E006.json": _gave_up})
+    assert "recompute-codes-unread" in found
+    assert "recompute-item" not in found
+    hidden = recomputed(sealed, {"data/items/E006.json": another_time})
+    assert "recompute-item" in hidden
+    assert "recompute-codes-unread" not in hidden
+
+
+def test_a_search_that_gives_up_here_changes_nothing_else(sealed: Path) -> None:
+    def slow(name: str, data: bytes, where: str) -> Any:
+        if name.startswith("codes"):
+            raise HostileInputError((Problem("reader-gave-up", where, "", {"cause": "time"}),))
+        return call(name, data, where)
+
+    found = differences(bundle.open_view(sealed), slow)
+
+    assert {problem.code for problem in found} == {"recompute-codes-unread"}
+
+
+PAGE = "data/derived/E011.page-1.jpg"
+
+
+@dataclass
+class WithFiles(Altered):
+    """The same with other files below ``data/derived/`` as well."""
+
+    @property
+    def sizes(self) -> dict[str, int]:
+        """With what was put there."""
+        return {**self.inner.sizes, **{path: len(data) for path, data in self.changed.items()}}
+
+
+@pytest.mark.parametrize(
+    ("path", "data"),
+    [
+        (PAGE, b"\xff\xd8\xff no picture \xff\xd9"),
+        (PAGE, png()),
+        (PAGE, jpeg(Image.new("L", (2481, 16)))),
+        ("data/derived/E011.page-9.jpg", jpeg()),
+        ("data/derived/E011.page-0.jpg", jpeg()),
+        ("data/derived/E012.page-1.jpg", jpeg()),
+        ("data/derived/E099.page-1.jpg", jpeg()),
+    ],
+)
+def test_a_picture_of_a_page_that_cannot_be_one(sealed: Path, path: str, data: bytes) -> None:
+    view = bundle.open_view(sealed)
+    found = differences(WithFiles(view, {path: data}), call)
+
+    assert [(problem.code, problem.where) for problem in found] == [("recompute-page-picture", path)]
+
+
+def test_a_picture_of_a_page_that_was_swapped_is_not_noticed(sealed: Path) -> None:
+    """What recomputing does not promise: it makes no page again, and says so."""
+    assert differences(WithFiles(bundle.open_view(sealed), {PAGE: jpeg()}), call) == ()
+    assert "picture of a page is only held" in (differences.__doc__ or "")

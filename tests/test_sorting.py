@@ -39,7 +39,7 @@ def code_of(found: Placed | Unplaced) -> str:
             [f"sillmark-clock:AMB-0001:{ticket(1).rsplit(':', 1)[1]}"],
             "AMB-0001",
             "vehicle",
-            Role.OTHER_PHOTO,
+            Role.CLOCK_TICKET,
             "ticket",
         ),
         ([f"HERON 2 SN {serial(1, 'p1')}"], "AMB-0001", "p1", Role.LABEL_SYSTEM, "label"),
@@ -78,6 +78,8 @@ def test_what_a_code_says_is_certain(codes: list[str], job: str, place: str, rol
         # the right number on another maker's thing
         ([f"TARN 9 SN {serial(1, 'p1')}"], "sort-code-unknown"),
         (["SN 17"], "sort-code-unknown"),
+        # the plate of another vehicle that happens to carry this one's build number
+        ([f"VIN {vin(9)} BUILD {build(1)}"], "sort-code-unknown"),
     ],
 )
 def test_what_is_not_certain_is_not_placed(codes: list[str], code: str) -> None:

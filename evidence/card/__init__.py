@@ -4,6 +4,7 @@ Pages and rows are laid out here and not by the typesetter, so that the record c
 anybody has printed anything.
 """
 
+from evidence.card._instruments import instruments_of, taking
 from evidence.card._pages import Placed, Plan, plan
 from evidence.card._rows import Limits, Row
 from evidence.card._sheet import CardSource, card
@@ -17,7 +18,9 @@ __all__ = [
     "Row",
     "card",
     "clock_payload",
+    "instruments_of",
     "payload",
     "plan",
+    "taking",
     "tickets",
 ]

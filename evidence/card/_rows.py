@@ -81,10 +81,11 @@ def rows_of(profile: Profile, position: str, language: str) -> tuple[Row, ...]:
     values = _values(profile, SubjectKind.POSITION, position, language)
     cycles = _cycles(profile, position, language)
     screws = {group.group: _screws(profile, group, position) for group in profile.screws}
+    photos = _photos_asked(profile)
     rows: list[Row] = [Row("system", position)]
     giving = {step.screws: step.id for step in profile.steps if step.screws and TORQUE in step.yields}
     for step in profile.steps:
-        rows += _step(step, position, values, cycles, language)
+        rows += _step(step, position, (values, cycles, photos), language)
         if step.screws is not None and giving.get(step.screws) == step.id:
             rows += screws.pop(step.screws, ())
     rows += [row for group in screws.values() for row in group]
@@ -97,15 +98,31 @@ def vehicle_rows(profile: Profile, language: str) -> tuple[Row, ...]:
     return tuple(_values(profile, SubjectKind.VEHICLE, VEHICLE, language).values())
 
 
+def _photos_asked(profile: Profile) -> frozenset[Role]:
+    """Photos that the profile expects or rests a demand on: a step may yield cycles called like a photo's role."""
+    asked = {each.role for each in profile.expected}
+    asked.update(role for criterion in _criteria(profile) for role in getattr(criterion, "evidence_from", ()))
+    return frozenset(role for role in asked if ROLE_KINDS[role] == _PHOTO)
+
+
 def _step(
-    step: ProfileStep, position: str, values: dict[str, Row], cycles: dict[str, Row], language: str
+    step: ProfileStep,
+    position: str,
+    giving: tuple[dict[str, Row], dict[str, Row], frozenset[Role]],
+    language: str,
 ) -> Iterator[Row]:
-    """The step's own row, with the box of its value if it gives one only; then a row for each other thing it gives."""
+    """The step's own row, with the box of its value if it gives one only; then a row for each other thing it gives.
+
+    Args:
+        step: of the profile.
+        position: id of the position.
+        giving: rows of values and of cycles that no step has claimed yet, and the photos that are asked for.
+        language: of the titles.
+    """
+    values, cycles, photos = giving
     given = [values.pop(name) for name in step.yields if name in values]
     own = Row("step", position, step.id, in_language(step.title, language), step.page)
-    own = replace(
-        own, photos=tuple(role for role in Role if role.value in step.yields and ROLE_KINDS[role] == _PHOTO)
-    )
+    own = replace(own, photos=tuple(role for role in Role if role in photos and role.value in step.yields))
     if len(given) == 1:
         own = replace(own, gives=given[0].name, limits=given[0].limits)
         given = []

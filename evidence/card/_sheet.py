@@ -4,12 +4,11 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
+from evidence.card._instruments import instruments_of
 from evidence.card._pages import HEAD_OF_ROWS, Piece, Placed, Plan
 from evidence.card._rows import MAX_BOXES, VEHICLE, Limits, Row
 from evidence.card._words import Words
 from evidence.dossier import Data, Say
-from evidence.model.criterion import ValidOn
-from evidence.model.names import InstrumentKind
 from evidence.model.profile import Profile, ProfileScrews
 from evidence.model.record import JobRecord
 
@@ -211,7 +210,7 @@ def _header(source: CardSource, words: Words) -> Data:
 
 
 def _who(profile: Profile, words: Words) -> Data:
-    kinds = [words.instrument(kind) for kind in _instruments(profile)][:INSTRUMENTS]
+    kinds = [words.instrument(kind) for kind in instruments_of(profile)][:INSTRUMENTS]
     return {
         "people": {
             "title": words("people-title"),
@@ -227,17 +226,6 @@ def _who(profile: Profile, words: Words) -> Data:
             ],
         },
     }
-
-
-def _instruments(profile: Profile) -> tuple[InstrumentKind, ...]:
-    """Kinds of instruments in the order of the record's lines to copy: caliper, torque tool, what the profile names."""
-    named = (
-        kind
-        for item in profile.items
-        if isinstance(item.criterion, ValidOn) and item.criterion.what == "instrument"
-        for kind in item.criterion.kinds
-    )
-    return tuple(dict.fromkeys((InstrumentKind.CALIPER, InstrumentKind.TORQUE_WRENCH, *named)))
 
 
 def _position(subject: str, words: Words) -> Data:

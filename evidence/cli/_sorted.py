@@ -25,12 +25,17 @@ def told(done: Sorted) -> Iterator[str]:
     for job, added in done.added.items():
         if added:
             yield from _job(job, added, printable(str(done.folders[job])))
+    for path, (job, exhibits) in sorted(done.back.items()):
+        for exhibit in exhibits:
+            yield say("sorted-back", {"job": job, "exhibit": exhibit, "path": printable(path)})
     there = Counter(job for job, _ in done.before.values())
     for job, count in sorted(there.items()):
         yield say("sorted-before", {"job": job, "count": str(count)})
     for path, first in done.twice.items():
         yield f"  {say('sorted-twice', {'path': printable(path), 'first': printable(first)})}"
     yield from few([say(one.code, one.parameters) for one in done.alike])
+    for name, role in done.near_roles.items():
+        yield say("sorted-near-role", {"folder": printable(name), "found": role})
     if done.problems:
         yield say("sorted-left")
         yield from _left(done.problems)

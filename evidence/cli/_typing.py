@@ -8,7 +8,7 @@ import click
 from evidence.cli._tell import to_stderr
 from evidence.errors import InputError, Problem, SillmarkError, printable
 from evidence.model.names import ClaimName
-from evidence.phrases import say, tell
+from evidence.phrases import hint, say
 from evidence.register import asking
 from evidence.register.asking import Question
 
@@ -96,6 +96,8 @@ def _line(question: Question, frame: str, number: int) -> str:
 
 
 def _complain(error: SillmarkError) -> None:
+    """Where it stands is plain: what was just typed."""
     problem: Problem = error.problems[0]
-    for line in tell(problem).split("\n"):
-        to_stderr(f"  {line.strip()}")
+    for line in (say(problem.code, problem.parameters), hint(problem.code)):
+        if line:
+            to_stderr(f"  {line}")

@@ -106,7 +106,10 @@ def lines(looked: Looked) -> Iterator[str]:
     if not looked.open:
         yield say("waiting-clear", {"where": looked.where})
         return
-    counts = {"count": str(len(looked.awaited)), "overdue": str(len(looked.overdue))}
+    counts = {
+        "demands": _counted("waiting-demands", len(looked.awaited)),
+        "packs": _counted("waiting-packs", len(looked.overdue)),
+    }
     yield say("waiting-head", {"where": looked.where, **counts})
     for pack in looked.overdue:
         review = {"pack": pack.reference, "review_by": pack.review_by.isoformat()}
@@ -117,12 +120,22 @@ def lines(looked: Looked) -> Iterator[str]:
         yield from _lines(one)
 
 
+def _counted(code: str, number: int) -> str:
+    return say(f"{code}-one" if number == 1 else code, {"count": str(number)})
+
+
 def _lines(one: Awaited) -> Iterator[str]:
     yield say("waiting-line", {"standard": one.standard, "clause": one.clause, "title": one.title})
     yield say("waiting-name", {"requirement": one.requirement})
     asks = [say(f"field-{each.replace('_', '-')}") for each in _asks(one)]
-    known = {"mark": one.criterion.mark.value, "source": one.criterion.source}
+    source = one.criterion.source
+    # a source that says it comes from memory needs no mark that says so again
+    known = {"known": source if source.startswith("from memory") else _marked(one)}
     yield say("waiting-type" if asks else "waiting-hand", {"asks": ", ".join(asks), **known})
+
+
+def _marked(one: Awaited) -> str:
+    return say("waiting-known", {"mark": one.criterion.mark.value, "source": one.criterion.source})
 
 
 def _asks(one: Awaited) -> tuple[str, ...]:

@@ -7,12 +7,14 @@ import click
 
 from evidence import filing, inbox, jobs, labels
 from evidence.cli import _clock, _sorted
+from evidence.cli._astray import astray
+from evidence.cli._choosing import role_option
 from evidence.cli._tell import Progress, tell_error, to_stderr
 from evidence.errors import ExitCode, SillmarkError, UsageError, printable
 from evidence.guard import Guard
 from evidence.likenesses import alike, filed_pictures, picture
 from evidence.mentions import Mention
-from evidence.model.exhibit import Item
+from evidence.model.exhibit import Item, Photo
 from evidence.model.names import KEY_PHOTO_ROLES, Role
 from evidence.model.pages import written
 from evidence.phrases import hint, knows, say
@@ -26,15 +28,12 @@ from evidence.phrases import hint, knows, say
 )
 @click.argument("job", metavar="JOB|INBOX", type=click.Path(path_type=Path))
 @click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+@role_option("What the files show, e.g. hook-position or type-test-report.")
 @click.option(
-    "--as",
-    "role",
-    metavar="ROLE",
-    type=click.Choice([role.value for role in Role]),
-    help="What the files show, e.g. hook-position or type-test-report.",
-)
-@click.option(
-    "--for", "subject", help="What they belong to: vehicle, p1, g1, i2 ...  [default: first open slot]"
+    "--for",
+    "subject",
+    metavar="ID",
+    help="What they belong to: vehicle, p1, g1, i2 ...  [default: first open slot]",
 )
 @click.option(
     "--sort",
@@ -94,7 +93,7 @@ def _add(job: Path, files: tuple[Path, ...], role: Role, subject: str | None, no
                 worst = max(worst, tell_error(error, last="" if several else None))
                 refused.append(source)
                 continue
-            _tell(added)
+            _tell(job, added)
             filed.append(added)
         for line in _sorted.few(_alike(job, filed, guard)):
             click.echo(line)
@@ -116,16 +115,23 @@ def _alike(folder: Path, filed: list[filing.Added], guard: Guard) -> list[str]:
     return [say(one.code, one.parameters) for one in alike([*there, *now], told_of=now)]
 
 
-def _tell(added: filing.Added) -> None:
+def _tell(job: Path, added: filing.Added) -> None:
     entry = added.entry
     parameters = {"id": entry.id, "role": entry.role.value, "subject": entry.subject, "file": str(entry.file)}
-    click.echo(say("added", parameters))
+    for exhibit in added.back:
+        click.echo(say("added-back", {"exhibit": exhibit}))
+    click.echo(say("added-there" if entry.id in added.back else "added", parameters))
     for line in _shows(added.item, entry.role):
         click.echo(f"  {line}")
+    for line in astray(job, added.record, entry, added.item) if added.record else ():
+        to_stderr(f"  {line}")
     for line in _mentions(added.mentions):
         click.echo(f"  {line}")
     if added.same_as:
         click.echo(f"  {say('added-same-file', {'found': list(added.same_as)})}")
+    table = added.item.table
+    if table and not any(column.unit for column in table.columns):
+        click.echo(f"  {say('table-without-units', {'id': entry.id})}")
     for code in added.item.warnings:
         if code == "exhibit-extension":  # the copy has the right ending already
             click.echo(f"  {say('added-renamed', {'name': printable(added.source.name)})}")
@@ -144,17 +150,24 @@ def _mentions(mentions: tuple[Mention, ...]) -> list[str]:
     ]
 
 
+def _camera(photo: Photo) -> str:
+    """When and with what, as far as the file says it."""
+    taken = say("shows-camera-time", {"taken": photo.taken}) if photo.taken else ""
+    return taken + (say("shows-camera", {"camera": photo.camera}) if photo.camera else "")
+
+
 def _shows(item: Item, role: Role) -> list[str]:
     if item.photo:
-        taken = item.photo.taken or say("no-camera-time")
-        fields = {"width": str(item.photo.width), "height": str(item.photo.height), "taken": taken}
+        fields = {"width": str(item.photo.width), "height": str(item.photo.height)}
         told = [labels.described(labels.read(code.text)) for code in item.photo.codes]
-        lines = [say("shows-photo", {**fields, "camera": item.photo.camera or "-"})]
+        lines = [say("shows-photo", {**fields, "more": _camera(item.photo)})]
         if told:
             words = "; ".join(say(f"dossier-{code}", parameters) for code, parameters in told)
             lines.append(say("shows-codes", {"codes": words}))
         elif role in KEY_PHOTO_ROLES:
             lines.append(say("shows-no-ticket"))
+        if role == Role.CLOCK_TICKET:
+            lines.append(say("shows-clock", {"exhibit": item.id}))
         return lines
     if item.pdf:
         return [say("shows-document", {"pages": str(item.pdf.pages)})]

@@ -14,6 +14,7 @@ import click
 from evidence import files, keys, pipeline
 from evidence import jobs as job_folders
 from evidence.cli import _clock
+from evidence.cli._gaps import gaps
 from evidence.cli._tell import Progress, system_error, tell_error, to_stderr
 from evidence.errors import ExitCode, InputError, Problem, SillmarkError, UsageError, printable
 from evidence.phrases import LANGUAGES, say
@@ -83,6 +84,10 @@ def _languages(text: str) -> tuple[str, ...]:
 
 
 def _check_out(out: Path) -> None:
+    real = out.resolve()
+    for folder in (real, *real.parents):
+        if files.is_file(folder / job_folders.JOB):
+            raise UsageError.one("out-in-job", str(out), found=str(folder))
     for folder in (out, *out.parents):
         if files.is_there(folder):
             if not files.is_folder(folder):
@@ -140,7 +145,7 @@ def _make(folder: Path, order: pipeline.AssembleOrder, home: Path, key: str) -> 
 
 def _tell(folder: Path, outcome: _Outcome, order: pipeline.AssembleOrder, *, several: bool) -> ExitCode:
     if isinstance(outcome, SillmarkError):
-        open_points = any(problem.code == "open-points" for problem in outcome.problems)
+        open_points = all(problem.code == "open-points" for problem in outcome.problems)
         code = tell_error(outcome, last="hint-each" if several else None)
         return ExitCode.OPEN if open_points else code
     path = printable(str(outcome.written.path))
@@ -155,8 +160,6 @@ def _tell(folder: Path, outcome: _Outcome, order: pipeline.AssembleOrder, *, sev
 
 def _loose_ends(folder: Path) -> list[str]:
     try:
-        record = job_folders.load(folder).record
-        gone = {exhibit: str(folder / file) for exhibit, file in job_folders.missing(folder, record)}
-        return file_notices(gone, [str(folder / file) for file in job_folders.unlisted(folder, record)])
+        return file_notices(gaps(folder, job_folders.load(folder).record))
     except SillmarkError:  # somebody works on the folder by now; the bundle is made
         return []

@@ -9,14 +9,14 @@ from typing import Any
 import click
 import jinja2
 
-from evidence import files, pipeline
+from evidence import files, namesakes, pipeline
 from evidence.cli import _clock
+from evidence.cli._gaps import gaps
 from evidence.cli._sorted import few
 from evidence.cli._tell import Progress, tell_error, to_stderr
 from evidence.errors import ExitCode, SillmarkError, printable
 from evidence.guard import Guard
-from evidence.jobs import missing, unlisted
-from evidence.likenesses import alike, pictures
+from evidence.likenesses import Alike, alike, pictures
 from evidence.phrases import say
 from evidence.report import check_view
 from evidence.typeset import Typesetter
@@ -75,7 +75,9 @@ def command(
     """Judge JOBS and list what is open: of one job its points, of several a grid and who has what to do."""
     now = _clock.issued(None)
     run = _judge(jobs, pipeline.Days(now.at.date(), as_of, known_on), now.text)
-    for line in few(_alike(run)):
+    records = [(folder, checked.judged.record) for folder, checked in run.checked]
+    shared = [say(each.code, each.parameters) for each in namesakes.among(records)]
+    for line in (*few(shared), *few(_alike(run))):
         to_stderr(line)
     if as_json:
         for _, checked in run.checked:
@@ -100,7 +102,20 @@ def _alike(run: _Run) -> list[str]:
             checked.judged.record.id, {exhibit: each.item for exhibit, each in checked.judged.filed.items()}
         )
     ]
-    return [say(one.code, one.parameters) for one in alike(found)]
+    contradicted = {
+        (checked.judged.record.id, frozenset(each.exhibits))
+        for _, checked in run.checked
+        for each in checked.check.contradictions
+    }
+    told = (one for one in alike(found) if not _told_as(one) & contradicted)
+    return [say(one.code, one.parameters) for one in told]
+
+
+def _told_as(one: Alike) -> set[tuple[str, frozenset[str]]]:
+    """The job and the two photos, as a contradiction between them names them; none where they lie in two jobs."""
+    if one.picture.job != one.earlier.job:
+        return set()
+    return {(one.picture.job, frozenset((one.picture.exhibit, one.earlier.exhibit)))}
 
 
 def _judge(folders: tuple[Path, ...], days: pipeline.Days, at: str) -> _Run:
@@ -130,14 +145,8 @@ def _print(vehicles: list[Vehicle], by: By, target: Path, at: datetime) -> None:
 
 
 def _text(folder: Path, checked: pipeline.CheckedJob, today: date) -> str:
-    record = checked.judged.record
-    view = check_view(
-        checked.check,
-        checked.judged,
-        today,
-        missing={exhibit: str(folder / file) for exhibit, file in missing(folder, record)},
-        unlisted=[str(folder / file) for file in unlisted(folder, record)],
-    )
+    found = gaps(folder, checked.judged.record)
+    view = check_view(checked.check, checked.judged, today, gaps=found, names=checked.names)
     return _rendered(ONE, view)
 
 

@@ -5,8 +5,9 @@ from pathlib import Path
 
 import click
 
-from evidence import starting
+from evidence import namesakes, starting
 from evidence.cli import _clock
+from evidence.cli._choosing import Between
 from evidence.cli._tell import to_stderr
 from evidence.errors import printable
 from evidence.phrases import say
@@ -22,20 +23,27 @@ from evidence.phrases import say
     "--profile",
     "profiles",
     multiple=True,
+    metavar="FILE",
     type=click.Path(path_type=Path),
     help="Fitting profile; it is copied in. May be repeated for revisions of one manual: the one in force is taken.",
 )
 @click.option(
-    "--pack", "packs", multiple=True, help="Pack of the basis, e.g. en-1789-2020@1; may be repeated."
+    "--pack",
+    "packs",
+    multiple=True,
+    metavar="PACK",
+    help="Pack of what the vehicle is built to, e.g. en-1789-2020@1; may be repeated. `sillmark register list` shows them."
+    "  [default: common-practice@1]",
 )
-@click.option("--vin", help="Vehicle identification number, where known.")
-@click.option("--build", help="Build number; this or --vin is needed.")
+@click.option("--vin", metavar="VIN", help="Vehicle identification number, where known.")
+@click.option("--build", metavar="NUMBER", help="Build number; this or --vin is needed.")
 @click.option(
     "--positions",
-    type=click.IntRange(1, starting.MAX_POSITIONS),
+    metavar="N",
+    type=Between(1, starting.MAX_POSITIONS),
     default=1,
     show_default=True,
-    help="Number of stretcher places.",
+    help=f"Number of stretcher places, 1 to {starting.MAX_POSITIONS}.",
 )
 @click.option("--reprint", is_flag=True, help="Print card and tickets of an existing job again, same codes.")
 @_clock.at_option
@@ -67,6 +75,8 @@ def command(
     started = starting.start(job, order)
     if started.not_in_force is not None:
         to_stderr(say("started-not-in-force", {"profile": started.not_in_force, "day": issued[:10]}))
+    for shared in namesakes.siblings(job, started.record.vehicle):
+        to_stderr(say(shared.code, shared.parameters))
     still_open = [entry for entry in started.record.exhibits if not isinstance(entry.file, str)]
     click.echo(say("started", {"job": printable(str(job)), "count": str(len(still_open))}))
     for entry in still_open:

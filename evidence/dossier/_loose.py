@@ -5,10 +5,11 @@ from datetime import date
 
 from evidence.dossier._blocks import Inline, muted, plain, strong
 from evidence.dossier._input import DossierInput
-from evidence.dossier._words import Teller
+from evidence.dossier._words import Teller, capital
 from evidence.judge.loose_ends import LooseEnd, loose_ends
 
 _EVENTS = ("release", "declaration")
+_PLAIN = ("loose-typed-once", "loose-card-row", "loose-clock-unread")
 _NAMED = (
     "vin",
     "module-serial",
@@ -33,6 +34,8 @@ def place(end: LooseEnd, tell: Teller) -> str:
     if end.place in _EVENTS:
         return tell(f"loose-{end.place}")
     holder, *fields = end.place.split(".")
+    if not fields:
+        return tell.subject(holder)
     key = "-".join(field.replace("_", "-") for field in fields if not field.isdigit())
     words = tell(f"word-place-{key}") if key in _NAMED else tell.slug(" ".join(fields))
     if holder == "vehicle":
@@ -45,8 +48,8 @@ def why(end: LooseEnd, source: DossierInput, tell: Teller) -> str:
     """``to come from agency, by 2026-04-20``, with a word where that day has passed."""
     if end.place in _EVENTS:
         return tell(f"loose-no-{end.place}")
-    if end.code == "loose-typed-once":
-        return tell("loose-typed-once")
+    if end.code in _PLAIN:
+        return tell(end.code)
     if end.code == "loose-loaner-overdue":
         return tell("loose-loaner-overdue", day=str(end.by))
     words = tell.state(end.state, end.from_, end.by)
@@ -57,6 +60,6 @@ def why(end: LooseEnd, source: DossierInput, tell: Teller) -> str:
 def line(ends: Sequence[LooseEnd], source: DossierInput, tell: Teller) -> list[Inline]:
     """One inline for each loose end: its place, and why there is nothing."""
     return [
-        [strong(place(end, tell)), plain(" "), muted(why(end, source, tell).replace(" ", "\u00a0"))]
+        [strong(capital(place(end, tell))), plain(" "), muted(why(end, source, tell).replace(" ", "\u00a0"))]
         for end in ends
     ]

@@ -28,5 +28,5 @@ def typed_from(entry: str, row: CardRow | None, source: DossierInput, index: Ind
     line = [new_line(), muted(before), middle, muted(after)]
     again = sorted({typing.by for typing in source.record.retyped if typing.of == entry})
     if again:
-        line += [new_line(), muted(tell("typed-again", by=", ".join(again)))]
+        line += [new_line(), muted(tell("typed-again", by=", ".join(map(tell.subject, again))))]
     return line

@@ -6,6 +6,7 @@ from evidence.dossier._blocks import (
     Block,
     Inline,
     column,
+    facts,
     heading,
     joined,
     muted,
@@ -80,6 +81,9 @@ def parties(source: DossierInput, index: Index, tell: Teller) -> list[Block]:
     entries = source.record.parties
     if not entries:
         return []
+    if not any(entry.part or entry.finished is not None or entry.exhibit for entry in entries):
+        rows_of_names = [(tell.word(entry.function, "party-function"), text(entry.name)) for entry in entries]
+        return [heading(tell("installation-companies")), facts(rows_of_names)]
     heads = [
         column(tell("head-party")),
         column(tell("head-part"), mm=44),

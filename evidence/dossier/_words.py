@@ -10,9 +10,29 @@ from evidence.dossier._input import DossierInput, Say
 from evidence.model._text import FieldState
 from evidence.model.finding import Reason
 from evidence.model.names import FieldWord, Outcome
-from evidence.model.record import Characteristic, Document, Instrument, Party, Position, Screws, Step
+from evidence.model.record import (
+    Characteristic,
+    Cycles,
+    Document,
+    Instrument,
+    Party,
+    Person,
+    Position,
+    Screws,
+    Step,
+)
 from evidence.model.times import Interval
 from evidence.quantity import Quantity
+
+_ENTRIES = frozenset(
+    {"subject", "entry", "entries", "document", "documents", "instrument", "place", "screws", "use"}
+)
+"""Parameters of reasons that hold ids of the record, or a field of what has one."""
+_ITSELF = frozenset({"at", "value"})
+"""Fields that are what their entry is about."""
+_PEOPLE = frozenset({"by", "from", "person"})
+_VALIDITY = frozenset({"valid-on-day", "expired-on-day", "not-yet-valid-on-day"})
+"""Codes that name a screw group and mean its thread-locker."""
 
 
 class Teller:
@@ -21,6 +41,7 @@ class Teller:
     def __init__(self, source: DossierInput, say: Say) -> None:
         self._source = source
         self._say = say
+        self._entries = source.record.identified()
         region = "north-america" if source.north_american else "elsewhere"
         # North American readers call a stretcher a cot; every sentence may name these three fields
         self._terms = {
@@ -42,9 +63,30 @@ class Teller:
         return self(f"word-{family}-{str(entry).replace(' ', '-').replace('_', '-')}")
 
     def reason(self, reason: Reason) -> str:
-        """The sentence of a finding's or contradiction's reason."""
-        parameters: Mapping[str, object] = reason.parameters
-        return self._say(reason.code, {**self._terms, **parameters})
+        """The sentence of a finding's or contradiction's reason, ids of the record with what they stand for."""
+        parameters = {name: self._readable(name, value, reason) for name, value in reason.parameters.items()}
+        sentence = self._say(reason.code, {**self._terms, **parameters})
+        # a raw id keeps its letters
+        return sentence if sentence.split(" ", 1)[0] in self._entries else capital(sentence)
+
+    def notice(self, code: str) -> str:
+        """The sentence of something that was noticed about a file."""
+        return self._say(code, {})
+
+    def _readable(self, name: str, value: object, reason: Reason) -> object:
+        if isinstance(value, tuple):
+            return tuple(self._readable(name, each, reason) for each in value)
+        if not isinstance(value, str):
+            return value
+        if name in _PEOPLE and isinstance(self._entries.get(value), Person):
+            return self.subject(value)
+        identifier, _, field = value.partition(".")
+        if name not in _ENTRIES or identifier not in self._entries:
+            return spaced(value)
+        words = self.subject(identifier)
+        if reason.code in _VALIDITY and isinstance(self._entries[identifier], Screws):
+            return self("locker-of", subject=words)
+        return words if not field or field in _ITSELF else f"{words} ({self.slug(field.replace('.', ' '))})"
 
     def title(self, titles: Mapping[str, str]) -> str:
         """The text in the dossier's language, else in English, else in the first language there is."""
@@ -79,7 +121,8 @@ class Teller:
         """Why there is no value: ``to come from agency, by 2026-04-20``."""
         words = self.word(word)
         if source is not None:
-            words += " " + self("state-from", source=source)
+            named = self.subject(source) if isinstance(self._entries.get(source), Person) else source
+            words += self("state-from" if word == FieldWord.TO_COME else "state-ask", source=named)
         if by is not None:
             words += self("state-by", day=str(by))
         return words
@@ -98,27 +141,40 @@ class Teller:
         named = () if people is None else people.people
         return next((person.name for person in named if person.id == identifier), "")
 
+    def knows(self, identifier: str) -> bool:
+        """Whether the record has an entry of this id."""
+        return identifier in self._entries
+
     def subject(self, identifier: str) -> str:
-        """What a finding is about, in words: ``position p1``, ``screw group g1``."""
+        """What a finding is about, in words: ``position p1``, ``torque wrench i2``, ``w1 Edda Quill``."""
         if identifier == "vehicle":
             return self("subject-vehicle")
-        entry = self._source.record.identified().get(identifier)
+        entry = self._entries.get(identifier)
         if isinstance(entry, Party):
             return self("subject-party", name=entry.name)
+        if isinstance(entry, Person):
+            return f"{identifier} {self.name(identifier)}".rstrip()
         for kind, code in _SUBJECTS:
             if isinstance(entry, kind):
                 return self(code, id=identifier)
-        return identifier
+        listed = _listed(entry)
+        return identifier if listed is None else f"{inside(self.word(listed))} {identifier}"
 
 
 _SUBJECTS: tuple[tuple[type, str], ...] = (
     (Position, "subject-position"),
     (Screws, "subject-screws"),
-    (Instrument, "subject-instrument"),
-    (Document, "subject-document"),
     (Step, "subject-step"),
-    (Characteristic, "subject-value"),
 )
+
+
+def _listed(entry: object) -> StrEnum | None:
+    """The word of a closed list that says what an entry is, for those that have one."""
+    if isinstance(entry, Document):
+        return entry.role
+    if isinstance(entry, Instrument | Cycles):
+        return entry.kind
+    return entry.name if isinstance(entry, Characteristic) else None
 
 
 def _family(entry: StrEnum | str) -> str:
@@ -130,6 +186,16 @@ def _family(entry: StrEnum | str) -> str:
 def text(value: str) -> Inline:
     """An inline of one plain span."""
     return [plain(value)]
+
+
+def capital(words: str) -> str:
+    """Words as they begin a sentence or a cell."""
+    return words[:1].upper() + words[1:]
+
+
+def inside(words: str) -> str:
+    """Words of a list as they stand inside a sentence; abbreviations stay."""
+    return words if words[1:2].isupper() else words[:1].lower() + words[1:]
 
 
 def spaced(value: str) -> str:

@@ -2,7 +2,7 @@
 
 from evidence.dossier._blocks import Block, bullets, heading, muted, paragraph, plain, section
 from evidence.dossier._input import Data, DossierInput, Say
-from evidence.dossier._words import Teller, text
+from evidence.dossier._words import Teller, capital, text
 
 STANDING = ("caution-manual", "caution-local", "caution-licensed", "caution-later", "caution-scope")
 
@@ -28,7 +28,9 @@ def build(source: DossierInput, say: Say) -> Data:
             bullets(
                 [
                     [
-                        plain(f"{tell.slug(entry.what)}: {tell('every-months', n=str(entry.months))}"),
+                        plain(
+                            f"{capital(tell.slug(entry.what))}: {tell('every-months', n=str(entry.months))}"
+                        ),
                         muted(" " + tell("page", n=str(entry.page))),
                     ]
                     for entry in profile.intervals

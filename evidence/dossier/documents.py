@@ -33,7 +33,7 @@ def build(source: DossierInput, say: Say) -> Data:
     blocks: list[Block] = [paragraph(text(tell("documents-lead")), "muted")]
     if documents:
         heads = [
-            column(tell("head-document"), mm=52),
+            column(tell("head-document"), mm=42),
             column(tell("head-claims")),
             column(tell("head-where"), mm=42),
             column(tell("head-used-by"), mm=20),
@@ -116,8 +116,8 @@ def _name(exhibit: ManifestExhibit, source: DossierInput) -> Inline:
 
 
 def _described(item: Item | None, tell: Teller) -> Inline:
-    notes = ", ".join(
-        tell.slug(code) for code in (() if item is None else item.warnings) if code != "pdf-scan"
+    notes = " ".join(
+        tell.notice(code) for code in (() if item is None else item.warnings) if code != "pdf-scan"
     )
     return [plain(_content(item, tell)), *([new_line(), muted(notes)] if notes else [])]
 

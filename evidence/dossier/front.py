@@ -22,6 +22,7 @@ from evidence.dossier._blocks import (
 from evidence.dossier._index import Index, contradiction_anchor, finding_anchor, worst
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._loose import ends_of, line
+from evidence.dossier._sides import side
 from evidence.dossier._titles import requirement_title
 from evidence.dossier._vehicle import STAGES, bound, delivered, in_force, model_and_serial
 from evidence.dossier._words import Teller, spaced, text
@@ -108,6 +109,8 @@ def _state(source: DossierInput, index: Index, tell: Teller) -> Data:
         outcome = Outcome.NOT_MET if outcome == Outcome.NOT_APPLICABLE else outcome
         words = tell.count("state-open", manifest.open)
     detail = tell("state-as-of", day=manifest.as_of)
+    if disagreeing := len(index.open_contradictions()):
+        detail += " " + tell.count("state-contradictions", disagreeing)
     if conceded:
         detail += " " + tell.count("state-conceded", conceded)
     counts = [
@@ -157,7 +160,7 @@ def _contradiction(number: int, index: Index, tell: Teller) -> Inline:
     return [
         link(contradiction_anchor(number), tell.word(entry.rule, "contradiction"), page=True),
         plain(" "),
-        muted(f" {tell('against')} ".join(spaced(place.value) for place in entry.between)),
+        muted(f" {tell('against')} ".join(" ".join(side(place, tell)) for place in entry.between)),
     ]
 
 

@@ -21,7 +21,7 @@ from evidence.dossier._index import Index
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._typed import typed_from
 from evidence.dossier._vehicle import bound, holding, parties
-from evidence.dossier._words import Teller, text
+from evidence.dossier._words import Teller, capital, text
 from evidence.model.names import Function
 from evidence.model.record import (
     Characteristic,
@@ -110,7 +110,7 @@ def _anchored(cells: Sequence[Inline], identifier: str) -> Data:
 
 
 def _named(name: str, identifier: str) -> Inline:
-    return [strong(name), muted(f" {identifier}")]
+    return [strong(capital(name)), muted(f" {identifier}")]
 
 
 def _when_who(at: object, by: str, tell: Teller) -> Inline:
@@ -176,14 +176,16 @@ def _screws(entry: Screws, source: DossierInput, index: Index, tell: Teller) -> 
     kind = tell(
         "screw-kind", count=str(entry.count), thread=entry.thread, property_class=entry.property_class
     )
-    length = [plain(" " + tell("screw-length", length=str(entry.length)))] if entry.length else []
+    length = [plain(", " + tell("screw-length", length=str(entry.length)))] if entry.length else []
     what = [*_named(tell.slug(entry.group), entry.id), new_line(), plain(kind), *length]
     what += [new_line(), muted(tell.subject(entry.subject))]
     if entry.lot is not None:
         what.append(muted(", " + tell("lot", lot=tell.stated(entry.lot))))
     what += typed_from(entry.id, entry.card_row, source, index, tell)
-    torques = text(", ".join(tell.stated(torque) for torque in entry.torques) or tell("none"))
-    torques += [new_line(), muted(tell("head-with") + " "), *index.links((entry.instrument,), page=False)]
+    # a number and its unit stay on one line
+    numbers = [tell.stated(torque).replace(" ", "\u00a0") for torque in entry.torques]
+    torques = text(", ".join(numbers) or tell("none"))
+    torques += [new_line(), muted(tell("screws-with") + " "), *index.links((entry.instrument,), page=False)]
     if entry.witness_marked is not None:
         torques += [new_line(), muted(tell("witness-marked", answer=tell.stated(entry.witness_marked)))]
     cells = [
@@ -276,7 +278,7 @@ def _person(entry: Person, index: Index, tell: Teller) -> Data:
     lines: list[Inline] = []
     for held in entry.qualifications:
         until = tell("until", day=str(held.until)) if held.until else tell("without-end")
-        line = [plain(tell.slug(held.what)), muted(f" {held.from_} {until} ")]
-        line += index.links((held.exhibit,)) if held.exhibit else []
+        line = [plain(capital(tell.slug(held.what))), muted(f", {held.from_} {until}")]
+        line += [muted(", "), *index.links((held.exhibit,))] if held.exhibit else []
         lines.append(line)
     return _anchored([who, text(functions), joined(lines, "\n") or text(tell("none"))], entry.id)

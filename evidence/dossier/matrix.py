@@ -1,12 +1,13 @@
 """The requirement matrix: every requirement with its outcome, what that rests on, and where the evidence is."""
 
-from evidence.dossier._blocks import Block, Inline, heading, muted, paragraph, plain, section, strong
+from evidence.dossier._blocks import Block, Inline, heading, joined, muted, paragraph, plain, section, strong
 from evidence.dossier._index import Index, finding_anchor, finding_label
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._order import pack_of, pack_order
+from evidence.dossier._parts import Told, told_parts
 from evidence.dossier._readings import limit_bar
 from evidence.dossier._titles import clause_title, criterion_of, requirement_title
-from evidence.dossier._words import Teller, text
+from evidence.dossier._words import Teller, capital, text
 from evidence.model.finding import Finding
 from evidence.model.names import Group
 
@@ -62,7 +63,7 @@ def _matrix(findings: _Numbered, source: DossierInput, index: Index, tell: Telle
         "heads": [tell(f"head-{name}") for name in _HEADS],
         "clauses": [
             {
-                "title": [strong(clause), plain("  " + clause_title(rows[0][1], index, tell))],
+                "title": _clause_title(clause, rows[0][1], index, tell),
                 "outcomes": _clause_outcomes(rows[0][1], source, tell),
                 "rows": [_row(number, finding, source, index, tell) for number, finding in rows],
             }
@@ -71,11 +72,22 @@ def _matrix(findings: _Numbered, source: DossierInput, index: Index, tell: Telle
     }
 
 
+def _clause_title(clause: str, finding: Finding, index: Index, tell: Teller) -> Inline:
+    # a section of the manual has no title of its own, and that of its first demand says nothing of the others
+    if finding.group == Group.PROFILE:
+        return [strong(tell("matrix-section", section=clause))]
+    title = clause_title(finding, index, tell)
+    if not title or clause[0].isdecimal():
+        return [strong(clause), plain("  " + title)]
+    told = tell.slug(clause) in title.lower()
+    return [strong(capital(title)), *([] if told else [muted("  " + clause)])]
+
+
 def _clause_outcomes(finding: Finding, source: DossierInput, tell: Teller) -> Inline:
     pack, spans = pack_of(finding), []
     for entry in source.manifest.clauses:
         if (entry.pack, entry.clause) == (pack, finding.clause):
-            spans.append(muted(tell.subject(entry.subject) + " "))
+            spans.append(muted(tell.subject(entry.subject).replace(" ", "\u00a0") + "\u00a0"))
             spans += tell.outcome(entry.outcome)
             spans.append(
                 muted(" " + tell("route", route=tell.slug(entry.route)) + " " if entry.route else " ")
@@ -84,17 +96,9 @@ def _clause_outcomes(finding: Finding, source: DossierInput, tell: Teller) -> In
 
 
 def _row(number: int, finding: Finding, source: DossierInput, index: Index, tell: Teller) -> Data:
-    reason = tell.reason(finding.reason)
-    # a single part that repeats the finding's own reason tells nothing new
-    told = finding.parts if len(finding.parts) > 1 or _differs(finding, tell) else ()
-    parts = [
-        {
-            "chip": tell.outcome(part.outcome),
-            "text": [strong(part.name + " "), plain(tell.reason(part.reason))],
-        }
-        for part in told
-    ]
-    length = len(reason) + sum(len(part["text"][1]["t"]) for part in parts)
+    reason, told = _reason(finding, tell)
+    parts = [{"chip": tell.outcome(each.outcome), "text": each.inline(tell)} for each in told]
+    length = sum(len(span["t"]) for span in reason) + sum(len(each.sentence) for each in told)
     return {
         "anchors": [finding_anchor(number)],
         "label": finding_label(number),
@@ -107,23 +111,27 @@ def _row(number: int, finding: Finding, source: DossierInput, index: Index, tell
         else [],
         "mark": text(tell.word(finding.mark)),
         "evidence": index.links((*finding.exhibits, *finding.documents, *finding.records)),
-        "reason": [plain(reason), *_remarks(finding, index, tell)],
+        "reason": joined([each for each in (reason, *_remarks(finding, index, tell)) if each], " "),
         "bar": limit_bar(finding, source, index, tell),
         "parts": parts,
         "keep": length <= MAX_KEPT and len(parts) <= MAX_PARTS,
     }
 
 
-def _differs(finding: Finding, tell: Teller) -> bool:
-    return any(tell.reason(part.reason) != tell.reason(finding.reason) for part in finding.parts)
+def _reason(finding: Finding, tell: Teller) -> tuple[Inline, tuple[Told, ...]]:
+    """The finding's own reason and its parts; what both would say is said once."""
+    reason, told = tell.reason(finding.reason), told_parts(finding, tell)
+    if len(told) == 1 and (finding.reason.code == "all-parts-met" or told[0].sentence == reason):
+        return (told[0].inline(tell) if len(finding.parts) > 1 else text(told[0].sentence)), ()
+    return ([] if any(each.sentence == reason for each in told) else text(reason)), told
 
 
-def _remarks(finding: Finding, index: Index, tell: Teller) -> Inline:
-    remarks: Inline = []
+def _remarks(finding: Finding, index: Index, tell: Teller) -> list[Inline]:
+    remarks: list[Inline] = []
     if finding.concession is not None:
-        remarks += [strong(" " + tell("conceded") + " "), *index.links((finding.concession,))]
+        remarks.append([strong(tell("conceded") + " "), *index.links((finding.concession,))])
     if finding.expires is not None:
-        remarks.append(muted(" " + tell("expires", day=finding.expires)))
+        remarks.append([muted(tell("expires", day=finding.expires))])
     if finding.open:
-        remarks.append(muted(" " + tell("to-close", who=tell.word(finding.closes))))
+        remarks.append([muted(tell("to-close", who=tell.word(finding.closes)))])
     return remarks

@@ -15,11 +15,13 @@ def build(source: DossierInput, say: Say) -> Data:
         return section("notes", tell("title-notes"), [], flows=True)
     heads = [column(tell("head-about"), mm=34), column(tell("head-note"))]
     rows = [
-        row([_about(note, index), [foreign(note.text, note.language)]], [f"note-{note.id}"]) for note in notes
+        row([_about(note, source, index), [foreign(note.text, note.language)]], [f"note-{note.id}"])
+        for note in notes
     ]
     lead = paragraph(text(tell("notes-lead")), "muted")
     return section("notes", tell("title-notes"), [lead, table(heads, rows)], flows=True)
 
 
-def _about(note: Note, index: Index) -> Inline:
-    return [*index.links((note.about,)), new_line(), muted(f"{note.id} · {note.language}")]
+def _about(note: Note, source: DossierInput, index: Index) -> Inline:
+    own = "" if note.language == source.language else f" · {note.language}"
+    return [*index.links((note.about,)), new_line(), muted(note.id + own)]

@@ -16,10 +16,13 @@ from evidence.dossier._blocks import (
 from evidence.dossier._index import Index, contradiction_anchor, finding_anchor, finding_label
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._loose import ends_of, place, why
+from evidence.dossier._sides import side
 from evidence.dossier._titles import requirement_title
-from evidence.dossier._words import Teller, spaced, text
+from evidence.dossier._words import Teller, capital, text
 from evidence.judge.concessions import limits_of
+from evidence.model._text import FieldState
 from evidence.model.finding import Contradiction, Finding
+from evidence.model.manifest import ManifestSlot
 from evidence.model.names import Closes, Severity
 from evidence.model.record import Concession
 
@@ -47,18 +50,19 @@ def _empty_slots(source: DossierInput, tell: Teller) -> list[Block]:
     if not slots:
         return []
     heads = [
-        column(tell("head-file"), mm=29),
+        column(tell("head-file"), mm=20),
         column(tell("head-shows")),
         column(tell("head-subject"), mm=44),
-        column(tell("head-state"), mm=34),
+        column(tell("head-state"), mm=54),
     ]
+    stated = {entry.id: entry.file for entry in source.record.exhibits}
     rows = [
         row(
             [
                 text(slot.id),
                 text(tell.word(slot.role)),
                 text(tell.subject(slot.subject)),
-                text(tell.word(slot.state, "slot" if slot.state == "missing" else "field-word")),
+                text(_why_empty(slot, stated.get(slot.id), tell)),
             ],
             [f"item-{slot.id}"],
         )
@@ -68,12 +72,18 @@ def _empty_slots(source: DossierInput, tell: Teller) -> list[Block]:
     return [heading(tell("slots-heading")), lead, table(heads, rows)]
 
 
+def _why_empty(slot: ManifestSlot, stated: object, tell: Teller) -> str:
+    if isinstance(stated, FieldState):
+        return tell.stated(stated)
+    return tell.word(slot.state, "slot" if slot.state == "missing" else "field-word")
+
+
 def _not_known(source: DossierInput, tell: Teller) -> list[Block]:
     ends = ends_of(source)
     if not ends:
         return []
     heads = [column(tell("head-field")), column(tell("head-state"))]
-    rows = [row([text(place(end, tell)), text(why(end, source, tell))]) for end in ends]
+    rows = [row([text(capital(place(end, tell))), text(why(end, source, tell))]) for end in ends]
     return [
         heading(tell("loose-heading")),
         paragraph(text(tell("loose-lead")), "muted"),
@@ -111,7 +121,10 @@ def _contradictions(index: Index, tell: Teller) -> list[Block]:
 
 
 def _disagreement(number: int, entry: Contradiction, index: Index, tell: Teller) -> Block:
-    sides = [{"where": text(place.where), "value": text(spaced(place.value))} for place in entry.between]
+    sides = [
+        {"where": text(where if where == place.where else capital(where)), "value": text(value)}
+        for place, (where, value) in ((place, side(place, tell)) for place in entry.between)
+    ]
     answer = tell("answered", who=tell.person(entry.answered_by)) if entry.answered_by else tell("unanswered")
     foot: Inline = [muted(answer if entry.severity == Severity.CONTRADICTION else tell("notice-foot"))]
     if entry.exhibits:

@@ -44,13 +44,13 @@ def _facts(
     exhibit: ManifestExhibit, source: DossierInput, index: Index, tell: Teller
 ) -> list[tuple[str, Inline]]:
     item = source.items.get(exhibit.id)
-    rows = [*_camera_facts(item, tell), *_codes(item, tell)]
+    rows = [*_camera_facts(item, tell), *_codes(item, tell), *_clock(exhibit.id, source, tell)]
     rows.append((tell("photo-file"), text(f"{_size(exhibit.bytes)}, {exhibit.media_type}")))
     rows.append((tell("photo-digest"), [mono(exhibit.sha256[:SHORT_DIGEST]), plain(" …")]))
     if name := _original_name(exhibit.id, source):
         rows.append((tell("photo-name"), text(name)))
     if item is not None and item.warnings:
-        rows.append((tell("photo-notes"), text(", ".join(tell.slug(code) for code in item.warnings))))
+        rows.append((tell("photo-notes"), text(" ".join(tell.notice(code) for code in item.warnings))))
     rows.append((tell("photo-supports"), index.supports(exhibit.id)))
     return rows
 
@@ -72,6 +72,18 @@ def _codes(item: Item | None, tell: Teller) -> list[tuple[str, Inline]]:
     if not told:
         return []
     return [(tell("photo-shows"), text("; ".join(tell(code, **words) for code, words in told)))]
+
+
+def _clock(exhibit: str, source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
+    """What somebody read from the clock that is in the picture."""
+    return [
+        (
+            tell("photo-clock"),
+            text(tell("photo-clock-read", shown=one.shown.text, by=tell.person(one.by))),
+        )
+        for one in source.record.clocks
+        if one.exhibit == exhibit
+    ]
 
 
 def _taken(photo: Photo, tell: Teller) -> Inline:

@@ -24,6 +24,7 @@ from evidence.model.pack import Confirmation
 from evidence.register.demand import Demand
 
 SHORT_DIGEST = 16  # hexadecimal digits printed; the manifest has all 64
+MAX_TITLES = 3  # demands of one source that are named beside their clauses
 
 
 def build(source: DossierInput, say: Say) -> Data:
@@ -75,23 +76,46 @@ def _pack(pack: ManifestPack, source: DossierInput, tell: Teller) -> list[Inline
 
 def _sources(source: DossierInput, tell: Teller) -> list[Block]:
     """One row for each pack, mark and source, with the clauses that rest on it; the profile's rest on the manual."""
-    found: dict[tuple[str, Mark, str], dict[str, None]] = {}
+    found: dict[tuple[str, Mark, str], list[Demand]] = {}
     for demand in source.demands.criteria:
         if demand.group != Group.PROFILE:
             key = (demand.source, demand.criterion.mark, demand.criterion.source)
-            found.setdefault(key, {})[demand.clause] = None
+            found.setdefault(key, []).append(demand)
     heads = [
-        column(tell("head-pack"), mm=34),
-        column(tell("head-clauses"), mm=32),
+        column(tell("head-pack"), mm=32),
+        column(tell("head-clauses"), mm=46),
         column(tell("head-mark"), mm=22),
         column(tell("head-source")),
     ]
     rows = [
-        row([text(pack), text(", ".join(clauses)), text(tell.word(mark)), text(words)])
-        for (pack, mark, words), clauses in found.items()
+        row(
+            [
+                text(pack),
+                _asked(demands, tell),
+                text(tell.word(mark)),
+                [plain(words), *_since_read(demands, tell)],
+            ]
+        )
+        for (pack, mark, words), demands in found.items()
     ]
     lead = paragraph(text(tell("sources-lead")), "muted")
     return [heading(tell("register-sources")), lead, table(heads, rows)] if rows else []
+
+
+def _since_read(demands: list[Demand], tell: Teller) -> Inline:
+    """That the mark is no longer that of the source, because somebody read the copy."""
+    if not any(demand.confirmation for demand in demands):
+        return []
+    return [new_line(), muted(tell("source-confirmed"))]
+
+
+def _asked(demands: list[Demand], tell: Teller) -> Inline:
+    """The clauses; with what they ask where that is little."""
+    clauses = text(", ".join(dict.fromkeys(demand.clause for demand in demands)))
+    if len(demands) > MAX_TITLES:
+        return clauses
+    titles = (tell.title(demand.criterion.title or demand.title) for demand in demands)
+    return [*clauses, new_line(), muted("; ".join(dict.fromkeys(titles)))]
 
 
 def _confirmations(source: DossierInput, tell: Teller) -> list[Block]:
@@ -108,9 +132,10 @@ def _confirmations(source: DossierInput, tell: Teller) -> list[Block]:
         for demand in source.demands.criteria
         if (read := demand.confirmation) is not None
     ]
+    if not rows:
+        return [heading(tell("register-confirmed")), paragraph(text(tell("confirmed-none")))]
     lead = paragraph(text(tell("confirmed-lead")), "muted")
-    body = table(heads, rows) if rows else paragraph(text(tell("confirmed-none")))
-    return [heading(tell("register-confirmed")), lead, body]
+    return [heading(tell("register-confirmed")), lead, table(heads, rows)]
 
 
 def _confirmation(demand: Demand, read: Confirmation, how: str, tell: Teller) -> list[Inline]:

@@ -48,6 +48,8 @@ _WORDS = _NAMES | frozenset(
         "channel",
     ]
 )
+_IDENTIFIERS = frozenset(["serial", "lot", "batch", "sn", "s/n"])
+"""Headings of what a label gives letter by letter; a number or date of a spreadsheet has lost its form."""
 _SERIAL_DAYS = range(20_000, 80_001)  # what workbooks store for the years 1954 to 2119
 
 
@@ -70,6 +72,12 @@ class DateCell(Typed):
 
     __slots__ = ()
     code = "table-cell-date"
+
+
+class NumberCell(str):
+    """A number that a workbook stores as such, without the zeros that may have stood in front."""
+
+    __slots__ = ()
 
 
 class TruthCell(Typed):
@@ -151,6 +159,7 @@ def read(rows: Sequence[Row], where: str, place: Place, noticed: Sequence[str] =
     numbers = [at for at, column in enumerate(columns) if column.kind is None]
     stop_at(_bad_cells(body, columns, place), where)
     stop_at(_serial_days(body, columns, place), where)
+    stop_at(_lost_identifiers(body, columns, place), where)
     if not numbers:
         refuse("table-no-numbers", where)
     marks = _marks(body, numbers, place)
@@ -311,6 +320,24 @@ def _serial_days(body: Sequence[Row], columns: Sequence[Column], place: Place) -
             for row in body:
                 parameters = {"column": column.name, "found": quoted(row.cells[at])}
                 yield Problem("table-cell-serial-date", place(row.line, at), "", parameters)
+
+
+def _lost_identifiers(body: Sequence[Row], columns: Sequence[Column], place: Place) -> Iterator[Problem]:
+    """Serials and lots of which the spreadsheet made a date or a number: 3-12, 0012 and 1E11 cannot be had back."""
+    for at, column in enumerate(columns):
+        words = set(column.name.casefold().split())
+        if column.kind == "time" or column.unit is not None or not words & _IDENTIFIERS:
+            continue
+        for row in body:
+            if _is_lost(row.cells[at]):
+                parameters = {"column": column.name, "found": quoted(row.cells[at])}
+                yield Problem("table-cell-identifier", place(row.line, at), "", parameters)
+
+
+def _is_lost(cell: str) -> bool:
+    if isinstance(cell, DateCell | NumberCell):
+        return True
+    return not isinstance(cell, Typed) and (_numbers.is_named_date(cell) or _numbers.is_rounded(cell))
 
 
 def _is_serial_day(cell: str) -> bool:

@@ -96,14 +96,23 @@ def is_iso(cell: str) -> bool:
     return _ISO.fullmatch(cell) is not None
 
 
+def is_named_date(cell: str) -> bool:
+    """Whether a cell is a date with the name of its month, as spreadsheets export what they took for one: 3-Dec."""
+    named = _MONTH_NAMED.fullmatch(cell) if len(cell) <= 40 else None  # noqa: PLR2004 - no date is that long
+    return named is not None and (named["month"] or named["late"])[:3].lower() in _MONTHS
+
+
+def is_rounded(cell: str) -> bool:
+    """Whether a cell is a number with a point or comma and a power of ten, as spreadsheets cut long ones: 1.23E+11."""
+    match = _NUMBER.fullmatch(cell)
+    return match is not None and match["part"] is not None and match["power"] is not None
+
+
 def is_like_date(cell: str) -> bool:
     """Whether a cell looks like a date or a time of day in any of the usual orders."""
     if len(cell) > 40:  # noqa: PLR2004 - no date is that long
         return False
-    named = _MONTH_NAMED.fullmatch(cell)
-    if named and (named["month"] or named["late"])[:3].lower() in _MONTHS:
-        return True
-    return is_iso(cell) or _LIKE_DATE.fullmatch(cell) is not None
+    return is_named_date(cell) or is_iso(cell) or _LIKE_DATE.fullmatch(cell) is not None
 
 
 def fault(cell: str) -> str:

@@ -4,10 +4,12 @@ Runs in the guard's child: a PDF is a program in all but name, and its library f
 """
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
 from pypdf import PdfReader
+from pypdf.generic import StreamObject
 
 from evidence.exhibits import _pdf_notes
 from evidence.exhibits._answer import Answer
@@ -27,7 +29,9 @@ MAX_PICTURES = 64  # looked at on one page
 FEW_LETTERS = 60  # on a page that is a picture: a stamp of the scanner or fax, not the paper's own text
 
 _INLINE = re.compile(rb"(?<![A-Za-z0-9])BI\s+/")  # a picture written into the page itself
-_UNSEEN = re.compile(rb"(?<![0-9.])3\s+Tr\b")  # text laid invisibly over a scan is a program's guess
+_UNSEEN = re.compile(
+    rb"(?<![0-9.])[37]\s+Tr\b"
+)  # text drawn invisibly, or as a mere clipping path: over a scan it is a program's guess
 
 
 @dataclass(frozen=True)
@@ -95,6 +99,9 @@ class _Texts:
         self.pictured: list[int] = []
         self._content = 0  # bytes of drawing instructions seen
         self._kept = 0  # characters kept
+        self._unlike: dict[
+            int, bool
+        ] = {}  # number of a form's object: whether it shows more or less than its text
 
     def of(self, reader: PdfReader, number: int) -> str:
         """Text of the page with an index from 0; empty where it is out of reach."""
@@ -112,12 +119,18 @@ class _Texts:
 
     def _without_stamp(self, text: str | None, content: bytes, reader: PdfReader, number: int) -> str | None:
         """The text, or none where the page is a picture that carries a line of its scanner's."""
-        pictured = _shows_picture(reader.pages[number].get("/Resources"))
-        head = content[:MAX_PAGE_CONTENT]
-        if pictured or _INLINE.search(head) or _UNSEEN.search(head):
+        resources = reader.pages[number].get("/Resources")
+        pictured = _shows_picture(resources)
+        if pictured or _is_unlike(content) or any(self._form_is_unlike(each) for each in _forms(resources)):
             self.pictured.append(number + 1)
         few = text is not None and sum(one.isalnum() for one in text) < FEW_LETTERS
         return "" if pictured and few else text
+
+    def _form_is_unlike(self, form: Any) -> bool:
+        # a form is drawn on many pages and read once
+        if form.idnum not in self._unlike:
+            self._unlike[form.idnum] = _is_unlike(form.get_object().get_data())
+        return self._unlike[form.idnum]
 
     def _capped(self, text: str | None) -> str:
         limit = min(MAX_PAGE_TEXT, MAX_TEXT - self._kept)
@@ -136,6 +149,33 @@ def _content(reader: PdfReader, number: int) -> bytes:
     return b"\n".join(part.get_object().get_data() for part in parts)
 
 
+def _is_unlike(content: bytes) -> bool:
+    """Whether drawing instructions hold a picture of their own, or text that nobody sees."""
+    head = content[:MAX_PAGE_CONTENT]
+    return _INLINE.search(head) is not None or _UNSEEN.search(head) is not None
+
+
+def _forms(resources: Any) -> Iterator[Any]:
+    """References to the forms that a page or its forms may draw, each once, at most so many as pictures."""
+    waiting, seen = [resources], set[int]()
+    while waiting:
+        resources = waiting.pop()
+        listed = resources.get_object().get("/XObject") if resources is not None else None
+        for reference in list(listed.get_object().values())[:MAX_PICTURES] if listed is not None else ():
+            drawn = reference.get_object()
+            known = not _is_there(drawn) or reference.idnum in seen
+            if known or drawn.get("/Subtype") != "/Form" or len(seen) >= MAX_PICTURES:
+                continue
+            seen.add(reference.idnum)
+            waiting.append(drawn.get("/Resources"))
+            yield reference
+
+
+def _is_there(drawn: Any) -> bool:
+    """Whether a name leads to something that can be drawn, rather than to nothing."""
+    return isinstance(drawn, StreamObject)
+
+
 def _shows_picture(resources: Any, *, inside: bool = False) -> bool:
     """Whether the resources of a page, or of a form drawn on it, hold a picture large enough for writing."""
     listed = resources.get_object().get("/XObject") if resources is not None else None
@@ -143,6 +183,8 @@ def _shows_picture(resources: Any, *, inside: bool = False) -> bool:
         return False
     for reference in list(listed.get_object().values())[:MAX_PICTURES]:
         drawn = reference.get_object()
+        if not _is_there(drawn):
+            continue
         if (
             drawn.get("/Subtype") == "/Form"
             and not inside

@@ -1,11 +1,12 @@
 """Claims of evidence files that hold a personal value of the job, such as a phone that carries its owner's name."""
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
 from evidence import labels
 from evidence.errors import Problem
 from evidence.model.exhibit import Item
 from evidence.model.people import People
+from evidence.model.record import JobRecord
 from evidence.record.personal import Personal
 
 LEFT_OUT = "personal-claim-left-out"
@@ -26,6 +27,44 @@ def personal_claims(item: Item, people: People) -> tuple[str, ...]:
     columns = item.table.columns if item.table else ()
     claims += [(f"column {number}", column.name) for number, column in enumerate(columns, start=1)]
     return tuple(name for name, value in claims if value is not None and personal.within(value))
+
+
+def of_record(item: Item, record: JobRecord) -> Item:
+    """The item without plain codes that give no number of the record; they are counted and kept nowhere.
+
+    A code of free words may hold a name or a telephone number of anybody, and an item is never withheld.
+
+    Args:
+        item: what was read from the file.
+        record: numbers of vehicle, things, tools and lots.
+    """
+    if item.photo is None:
+        return item
+    known = tuple(_numbers(record))
+    kept = tuple(code for code in item.photo.codes if not _is_stray(code.text, known))
+    if len(kept) == len(item.photo.codes):
+        return item
+    gone = item.photo.codes_left_out + len(item.photo.codes) - len(kept)
+    photo = item.photo.model_copy(update={"codes": kept, "codes_left_out": gone})
+    return item.model_copy(update={"photo": photo})
+
+
+def _is_stray(text: str, known: Collection[str]) -> bool:
+    return labels.read(text).kind == "plain" and not any(labels.same_serial(each, text) for each in known)
+
+
+def _numbers(record: JobRecord) -> Iterator[str]:
+    """Every number that the record has of the vehicle, of what is fitted, of tools and of lots."""
+    vehicle = record.vehicle
+    found: list[object] = [vehicle.build, vehicle.module_serial, vehicle.vin, vehicle.fleet_number]
+    for position in record.positions:
+        found += [position.system.serial, position.system.lot]
+        carried = (*position.stretchers.tested_with, *position.stretchers.delivered_with)
+        found += [one.serial for one in carried]
+    found += [instrument.serial for instrument in record.instruments]
+    for group in record.screws:
+        found += [group.lot, group.locker.lot if group.locker is not None else None]
+    yield from (each for each in found if isinstance(each, str))
 
 
 def without_personal(item: Item, people: People) -> Item:

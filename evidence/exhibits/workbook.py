@@ -125,7 +125,7 @@ class _Cells:
     def _number(self, value: float) -> str:
         text = f"{value:.{MAX_DIGITS}g}"
         self.cut = self.cut or Decimal(text) != Decimal(repr(value))
-        return text
+        return _grid.NumberCell(text)
 
 
 def _check_size(rows: Sequence[Row], where: str) -> None:

@@ -8,7 +8,7 @@
 5. What was taken anew afterwards counts again, and what it replaces no longer stands in its way.
 
 A value, cycles and torques carry their time. A photo has its camera's; another file has that of its step. No file is
-younger than the entry of the intake log with which it came in.
+younger than the entry of the intake log with which it came in; one that was moved here keeps the day it first came.
 """
 
 from collections.abc import Collection, Iterator, Sequence
@@ -158,7 +158,7 @@ def _filed(exhibit: str, case: Case) -> datetime | None:
     """When these very bytes were there at the latest."""
     item = case.items.get(exhibit)
     times = [
-        span(parse_interval(entry.at), case.record).end
+        span(parse_interval(entry.first or entry.at), case.record).end
         for entry in case.intake.entries
         if item is not None
         and entry.id == exhibit

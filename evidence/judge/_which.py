@@ -1,6 +1,7 @@
 """Which vehicle a photo shows: by the job's ticket in it, or by the code of a label that the record knows.
 
-A ticket counts with the nonce that was printed on it, so that nobody makes one from the job's number alone.
+A ticket counts with the nonce that was printed on it, so that nobody makes one from the job's number alone. A short
+number that stands alone counts for nothing: it may be anything's.
 """
 
 from collections.abc import Iterator
@@ -27,7 +28,7 @@ def which_vehicle_stop(exhibit: str, case: Case) -> Stop | None:
     item = case.items.get(exhibit)
     if entry is None or entry.role not in KEY_PHOTO_ROLES or item is None or item.photo is None:
         return None
-    found = shown(item)
+    found = tuple(one for one in shown(item) if not labels.names_nothing(one))
     if shows_own_ticket(found, entry, case.record) or any(_is_own(one, entry, case.record) for one in found):
         return None
     return not_shown("which-vehicle", exhibits=(exhibit,), subject=entry.subject)

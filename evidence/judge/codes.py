@@ -127,7 +127,11 @@ _LOOSE_ENDS = {
     "loose-release": (),
     "loose-declaration": (),
     "loose-overdue": ("by", "place", "state"),
+    "loose-promised": ("by", "from", "place"),
+    "loose-illegible": ("place",),
     "loose-typed-once": ("place",),
+    "loose-card-row": ("place",),
+    "loose-clock-unread": ("place",),
     "loose-loaner-overdue": ("by", "place"),
 }
 REASON_CODES: Mapping[str, tuple[str, ...]] = {
@@ -150,7 +154,10 @@ CONTRADICTION_CODES: Mapping[str, tuple[str, ...]] = {
     _R.VIN_CHECK_DIGIT.value: ("expected", "found", "vin"),
     _R.SIGNATORY_IS_FITTER.value: ("entry", "person"),
     _R.SAME_FILE_TWICE.value: ("first", "second"),
+    _R.SAME_PICTURE_TWICE.value: ("first", "second"),
     _R.EXHIBIT_CHANGED.value: ("exhibit",),
+    _R.QUALIFICATION_ENDED.value: ("day", "entry", "last_day", "person", "qualification"),
+    _R.CARD_PAGE_BEYOND.value: ("entries", "exhibit", "page", "pages"),
     _R.CERTIFICATE_DATE_DIFFERS.value: ("claimed", "document", "instrument", "recorded"),
     _R.CLAIM_NOT_ON_PAGE.value: ("claim", "document", "page", "value"),
     "claim-on-other-page": ("claim", "document", "found", "page", "value"),

@@ -1,7 +1,9 @@
 """Contradictions: every rule of the package ``rules`` asked in turn, then the answers to what they found."""
 
 from collections.abc import Callable, Collection, Iterable, Sequence
+from dataclasses import replace
 
+from evidence.judge._evidence import exhibit_stop
 from evidence.judge._identity import answered_by
 from evidence.judge.case import Case
 from evidence.judge.rules import (
@@ -18,6 +20,7 @@ from evidence.judge.rules import (
     lots,
     order,
     photos,
+    qualification,
     release,
     screws,
     stages,
@@ -37,7 +40,10 @@ RULES: dict[ContradictionRule, Callable[[Case], Iterable[Contradiction]]] = {
     ContradictionRule.VIN_CHECK_DIGIT: identity.vin_check_digit,
     ContradictionRule.SIGNATORY_IS_FITTER: declaration.signatory_is_fitter,
     ContradictionRule.SAME_FILE_TWICE: photos.same_file_twice,
+    ContradictionRule.SAME_PICTURE_TWICE: photos.same_picture_twice,
     ContradictionRule.EXHIBIT_CHANGED: photos.changed,
+    ContradictionRule.QUALIFICATION_ENDED: qualification.ended,
+    ContradictionRule.CARD_PAGE_BEYOND: typing.card_page_beyond,
     ContradictionRule.CERTIFICATE_DATE_DIFFERS: calibration.certificate_date_differs,
     ContradictionRule.CLAIM_NOT_ON_PAGE: claims.not_on_page,
     ContradictionRule.RELEASE_BEFORE_LAST_WORK: release.before_last_work,
@@ -70,6 +76,7 @@ def contradictions(case: Case, findings: Sequence[Finding] = ()) -> tuple[Contra
         case: all that may be looked at.
         findings: every finding of the case, for the rules that look at them.
     """
+    case = _as_known(case)
     found = {one.id: one for rule in RULES.values() for one in rule(case)}
     found |= {one.id: one for rule in RULES_ON_FINDINGS.values() for one in rule(findings, case)}
     found |= {one.id: one for rule in RULES_ON_ANSWERS.values() for one in rule(tuple(found.values()), case)}
@@ -77,3 +84,13 @@ def contradictions(case: Case, findings: Sequence[Finding] = ()) -> tuple[Contra
         found[identity].model_copy(update={"answered_by": answered_by(identity, case)})
         for identity in sorted(found)
     )
+
+
+def _as_known(case: Case) -> Case:
+    """The case without the files that nobody had yet: rules look at items whether or not a demand could use them."""
+    stops = {exhibit: exhibit_stop(exhibit, case) for exhibit in case.items} if case.known_on else {}
+    late = {
+        exhibit for exhibit, stop in stops.items() if stop is not None and stop.reason.code == "not-yet-known"
+    }
+    items = {exhibit: item for exhibit, item in case.items.items() if exhibit not in late}
+    return replace(case, items=items, changed=case.changed - late) if late else case

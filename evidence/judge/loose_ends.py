@@ -27,8 +27,8 @@ class LooseEnd:
     Attributes:
         place: where it stands, ``vehicle.vin`` or ``p1.system.serial``: an entry with an id by that id, a claim by
             its name, other entries of a list by their number from 1.
-        code: ``loose-field``, ``loose-release``, ``loose-declaration``, ``loose-loaner-overdue`` or
-            ``loose-typed-once``.
+        code: ``loose-field``, ``loose-release``, ``loose-declaration``, ``loose-loaner-overdue``,
+            ``loose-typed-once``, ``loose-card-row`` or ``loose-clock-unread``.
         state: the word of the field; ``to come`` for a release or declaration that is missing whole, for what is to
             stand in the place of a loaner, and for a second typing.
         from_: id of whom it will come from, where that is said.
@@ -46,14 +46,20 @@ class LooseEnd:
         return self.by is not None and self.by < as_of
 
     def reason(self, as_of: date) -> Reason:
-        """Why it is open on that day: its code, ``loose-overdue`` for a field after its last day, and the parameters."""
+        """Why it is open on that day, and the parameters: its code, of a field one that says what is promised or read."""
         shown: dict[str, Parameter] = {"place": self.place, "state": self.state.value}
         if self.from_ is not None:
             shown["from"] = self.from_
         if self.by is not None:
             shown["by"] = self.by.isoformat()
-        late = self.code == "loose-field" and self.overdue(as_of)
-        return because("loose-overdue" if late else self.code, **shown)
+        return because(self._field_code(as_of) if self.code == "loose-field" else self.code, **shown)
+
+    def _field_code(self, as_of: date) -> str:
+        if self.overdue(as_of):
+            return "loose-overdue"
+        if self.state == FieldWord.TO_COME and self.from_ is not None and self.by is not None:
+            return "loose-promised"
+        return "loose-illegible" if self.state == FieldWord.ILLEGIBLE else self.code
 
 
 def loose_ends(record: JobRecord, as_of: date | None = None) -> tuple[LooseEnd, ...]:
@@ -77,14 +83,14 @@ def loose_ends(record: JobRecord, as_of: date | None = None) -> tuple[LooseEnd, 
     if as_of is not None:
         found += _kept_too_long(record, as_of)
     found += _typed_once(record)
+    found += _without_row(record)
+    found += _clocks_unread(record)
     return tuple(found)
 
 
 def _typed_once(record: JobRecord) -> Iterator[LooseEnd]:
     """Key fields that came from a card which is filed, and that no second person typed from it."""
-    cards = {
-        entry.id for entry in record.exhibits if entry.role == Role.WORK_CARD and isinstance(entry.file, str)
-    }
+    cards = _cards(record)
     again = {(entry.of, entry.field, entry.by) for entry in record.retyped}
     for field in key_fields(record):
         typed = any(not isinstance(value, FieldState) for value in field.values)
@@ -93,6 +99,36 @@ def _typed_once(record: JobRecord) -> Iterator[LooseEnd]:
         second = {by for of, name, by in again if (of, name) == (field.of, field.field)} - {field.by}
         if not second:
             yield LooseEnd(field.place, "loose-typed-once", FieldWord.TO_COME)
+
+
+def _without_row(record: JobRecord) -> Iterator[LooseEnd]:
+    """Entries with key fields that do not say whence they were typed, although a card is filed."""
+    if not _cards(record):
+        return
+    on_cards = {position.id for position in record.positions} | {group.id for group in record.screws}
+    on_cards |= {entry.id for entry in record.characteristics}
+    told: dict[str, None] = {}
+    for field in key_fields(record):
+        typed = any(not isinstance(value, FieldState) for value in field.values)
+        if typed and field.card_row is None and field.of in on_cards:
+            told[field.of] = None
+    for place in told:
+        yield LooseEnd(place, "loose-card-row", FieldWord.TO_COME)
+
+
+def _cards(record: JobRecord) -> set[str]:
+    """Ids of the work cards that are filed."""
+    return {
+        entry.id for entry in record.exhibits if entry.role == Role.WORK_CARD and isinstance(entry.file, str)
+    }
+
+
+def _clocks_unread(record: JobRecord) -> Iterator[LooseEnd]:
+    """Filed photos of a clock ticket beside whose clock nobody wrote down what it shows."""
+    read = {reading.exhibit for reading in record.clocks}
+    for entry in record.exhibits:
+        if entry.role == Role.CLOCK_TICKET and isinstance(entry.file, str) and entry.id not in read:
+            yield LooseEnd(entry.id, "loose-clock-unread", FieldWord.TO_COME)
 
 
 def _kept_too_long(record: JobRecord, as_of: date) -> Iterator[LooseEnd]:

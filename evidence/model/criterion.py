@@ -215,7 +215,7 @@ class ValidOn(_Criterion):
             a person of ``function``; ``document`` its claim use-by; ``lot`` the locker's use-by date.
         event: ``work`` (each use), ``release``, ``declaration`` or ``as-of``.
         months: interval where neither record nor certificate is to rule.
-        cycles: most cycles since the calibration, where the maker's manual limits them.
+        cycles: most cycles since the calibration, where the maker's manual limits them; not with ``as-of``.
     """
 
     type: Literal["valid_on"]
@@ -226,6 +226,13 @@ class ValidOn(_Criterion):
     event: Literal["work", "release", "declaration", "as-of"]
     months: Months | None = None
     cycles: Count | None = None
+
+    @model_validator(mode="after")
+    def _countable(self) -> Self:
+        # a count holds for a use by a reading taken after it, and none is known that came after the day judged
+        if self.cycles is not None and self.event == "as-of":
+            raise refuse("cycles-without-use")
+        return self
 
 
 class Gap(Model):

@@ -35,6 +35,7 @@ class IntakeEntry(Model):
         reason: code, for a withdrawal, a change or a move.
         job: the other job of a move.
         other: the exhibit's id there.
+        first: when these bytes first came in at the other job, where its log says so.
     """
 
     event: Annotated[IntakeEvent, Field(strict=False)]
@@ -44,6 +45,7 @@ class IntakeEntry(Model):
     reason: Slug | None = None
     job: Id | None = None
     other: Id | None = None
+    first: Minute | None = None
 
 
 class Intake(Model):

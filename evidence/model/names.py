@@ -161,6 +161,7 @@ class Role(StrEnum):
     SCREWS = "screws"
     WITNESS_MARKS = "witness-marks"
     CHARGING = "charging"
+    CLOCK_TICKET = "clock-ticket"
     OTHER_PHOTO = "other-photo"
     WORK_CARD = "work-card"
     TYPE_TEST_REPORT = "type-test-report"
@@ -196,6 +197,7 @@ ROLE_KINDS: dict[Role, frozenset[str]] = {
             Role.SCREWS,
             Role.WITNESS_MARKS,
             Role.CHARGING,
+            Role.CLOCK_TICKET,
             Role.OTHER_PHOTO,
         ),
         _PHOTO,
@@ -215,7 +217,7 @@ ROLE_KINDS: dict[Role, frozenset[str]] = {
     **dict.fromkeys((Role.PULL_LOG, Role.TEST_CHANNEL), _SHEET),
 }
 """Role to the kinds of file (``Item.kind``) that can show it; a file of another kind proves nothing there."""
-_OF_THE_VEHICLE = frozenset({Role.WHICH_VEHICLE, Role.LABEL_VEHICLE})
+_OF_THE_VEHICLE = frozenset({Role.WHICH_VEHICLE, Role.LABEL_VEHICLE, Role.CLOCK_TICKET})
 PLACE_ROLES = frozenset(
     role
     for role, kinds in ROLE_KINDS.items()
@@ -225,7 +227,7 @@ PLACE_ROLES = frozenset(
 KEY_PHOTO_ROLES = frozenset({Role.HOOK_POSITION, Role.LOCK_WINDOW_OPEN, Role.LOCK_WINDOW_LOCKED})
 """Roles of photos that must show which vehicle they are of."""
 LABEL_ROLES = frozenset({Role.LABEL_SYSTEM, Role.LABEL_STRETCHER, Role.LABEL_VEHICLE})
-CODE_ROLES = KEY_PHOTO_ROLES | LABEL_ROLES | {Role.WHICH_VEHICLE, Role.OVERVIEW}
+CODE_ROLES = KEY_PHOTO_ROLES | LABEL_ROLES | {Role.WHICH_VEHICLE, Role.OVERVIEW, Role.CLOCK_TICKET}
 """Roles of photos that are expected to show a code: the ticket, or a label with one."""
 
 
@@ -372,6 +374,9 @@ class ContradictionRule(StrEnum):
     STRETCHER_NOT_APPROVED = "stretcher-not-approved"
     LOT_DIFFERS = "lot-differs"
     CURE_TIME_DIFFERS = "cure-time-differs"
+    QUALIFICATION_ENDED = "qualification-ended"
+    CARD_PAGE_BEYOND = "card-page-beyond"
+    SAME_PICTURE_TWICE = "same-picture-twice"
 
 
 class Severity(StrEnum):

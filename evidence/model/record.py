@@ -187,6 +187,20 @@ class Ticket(Model):
     nonce: Nonce
 
 
+class ClockReading(Model):
+    """What the clock beside a clock ticket shows in a photo, by which the clock of the phone that took it is known.
+
+    Attributes:
+        exhibit: photo of the clock ticket.
+        shown: time on the clock in the photo, to the minute or second.
+        by: who read it.
+    """
+
+    exhibit: Id
+    shown: When
+    by: Id
+
+
 class Retyped(Model):
     """A key field typed a second time from the paper, by somebody who did not look at the first typing."""
 
@@ -211,6 +225,7 @@ class JobRecord(Model):
     people: Some[Person]
     positions: Some[Position]
     tickets: Many[Ticket] = ()
+    clocks: Many[ClockReading] = ()
     instruments: Many[Instrument] = ()
     steps: Many[Step] = ()
     screws: Many[Screws] = ()
@@ -255,6 +270,7 @@ __all__ = [
     "CardRow",
     "Characteristic",
     "Claim",
+    "ClockReading",
     "Concession",
     "Cycles",
     "Declaration",

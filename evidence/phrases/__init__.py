@@ -4,6 +4,7 @@ A catalogue is a table from code to text with named fields. What a catalogue lac
 language can grow entry by entry.
 """
 
+import re
 from collections.abc import Mapping
 from functools import lru_cache
 from importlib import import_module
@@ -24,10 +25,20 @@ _FAMILIES: Mapping[str, tuple[str, ...]] = {
     "state": ("field-word",),
     "roles": ("role",),
     "kind": ("cycle-kind", "subject-kind"),
+    "quantity": ("characteristic-name",),
 }
 """Parameter name to the closed lists whose entries it may hold."""
+_INSIDE = frozenset({"kind", "quantity"})
+"""Parameters that never begin a sentence."""
+_POSITION = re.compile(r":\d+:\d+$")
+_BRACKETS = re.compile(r" \([^()]*\)")
+_NAMED = frozenset({"entry", "document", "instrument", "person", "place", "subject"})
+"""Parameters that hold an entry of the record: its id, or what people call it."""
 _MADE_UP = frozenset({"before", "after", "step", "redone", "statement", "qualification"})
 """Parameters that hold a word which a profile or record made up."""
+_WORDS = _MADE_UP | _FAMILIES.keys()
+_FIRST = re.compile(r"\{(\w+)\}")
+_VEHICLE = "vehicle"
 
 
 def say(code: str, parameters: Mapping[str, object] | None = None, language: str = DEFAULT_LANGUAGE) -> str:
@@ -45,7 +56,9 @@ def say(code: str, parameters: Mapping[str, object] | None = None, language: str
     terms = {term: _word(f"dossier-term-{term}-elsewhere", language) for term in _TERMS}
     given = {**terms, **(parameters or {})}
     told = {name: _told(name, value, given, language) for name, value in given.items()}
-    return template.format_map({**told, **_in_the_limits_unit(given)})
+    if told.get("subject") == _VEHICLE:
+        told["subject"] = _word("dossier-subject-the-vehicle", language)
+    return _begun(template, template.format_map({**told, **_in_the_limits_unit(given)}), told)
 
 
 def hint(code: str, language: str = DEFAULT_LANGUAGE) -> str:
@@ -60,7 +73,9 @@ def knows(code: str) -> bool:
 
 def tell(problem: Problem, language: str = DEFAULT_LANGUAGE) -> str:
     """A problem as lines: place and sentence, then what to do."""
-    place = problem.where + (f" ({problem.pointer})" if problem.pointer else "")
+    # a line of the file is found sooner than a path through its data, which `--json` has
+    known = not problem.pointer or _POSITION.search(problem.where)
+    place = problem.where if known else f"{problem.where} ({problem.pointer})"
     lines = [f"{place}: {say(problem.code, problem.parameters, language)}"]
     if advice := hint(problem.code, language):
         lines.append(f"    {advice}")
@@ -81,11 +96,37 @@ def _told(name: str, value: object, given: Mapping[str, object], language: str) 
         return ", ".join(_told(name, item, given, language) for item in value)
     if not isinstance(value, str):
         return shown(value)
+    if name == "reason" and knows(f"system-{value.lower()}"):
+        return f"{_word(f'system-{value.lower()}', language)}; {value}"
+    if name == "cause" and knows(value):
+        return _cause(value, language)
     for family in _FAMILIES.get(name, ()):
         word = _word(f"dossier-word-{family}-{value.replace(' ', '-').removeprefix('document.')}", language)
         if word:
-            return word.format_map({term: str(given[term]) for term in _TERMS})
+            word = word.format_map({term: str(given[term]) for term in _TERMS})
+            return inside(word) if name in _INSIDE else word
     return value.replace("-", " ") if name in _MADE_UP else value
+
+
+def _begun(template: str, sentence: str, told: Mapping[str, str]) -> str:
+    """A sentence whose first word comes from a list or a profile with a capital letter; ids stay as they are."""
+    first = _FIRST.match(template)
+    if first is None or not template.endswith("."):
+        return sentence
+    named = first[1] in _NAMED and " " in told[first[1]]  # an id has no space
+    return sentence[:1].upper() + sentence[1:] if named or first[1] in _WORDS else sentence
+
+
+def _cause(code: str, language: str) -> str:
+    """The sentence of a problem's code as words in brackets, where only the code is known; else the code itself."""
+    template = _word(f"cause-{code}", language) or _word(code, language)
+    bare = _BRACKETS.sub("", template)
+    return code if "{" in bare else inside(bare).rstrip(".")
+
+
+def inside(word: str) -> str:
+    """A word as it stands inside a sentence; abbreviations stay."""
+    return word if word[1:2].isupper() else word[:1].lower() + word[1:]
 
 
 def _in_the_limits_unit(given: Mapping[str, object]) -> dict[str, str]:

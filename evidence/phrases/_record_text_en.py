@@ -10,8 +10,8 @@ QUANTITY: dict[str, tuple[str, str]] = {
         "Type the number as it was read, without digits that nobody measured.",
     ),
     "quantity-cut-by-comma": (
-        "The comma in '{found}' parts two entries of the list, so the first has no unit.",
-        "Type a decimal point, or put each value in quotation marks.",
+        "The comma in '{found}' parts it into two entries, so the first has no unit.",
+        "Type a decimal point, or put the whole value in quotation marks.",
     ),
     "quantity-comma-ambiguous": (
         "'{found}' can be read as {decimal} or as {grouped}.",
@@ -89,7 +89,10 @@ TEXTS: dict[str, tuple[str, str]] = {
     ),
     "id-malformed": (
         "'{found}' cannot be an id.",
-        "An id has up to 40 letters A to Z, digits, dots, hyphens and underscores, and begins with a letter or digit.",
+        (
+            "An id has up to 40 letters A to Z, digits, dots, hyphens and underscores, and begins with a letter or digit. "
+            "For a person the id stands here, such as w1; the name stands in people.yaml."
+        ),
     ),
     "slug-malformed": (
         "'{found}' cannot be a name of this kind.",
@@ -126,7 +129,7 @@ YAML: dict[str, tuple[str, str]] = {
     ),
     "yaml-not-utf8": (
         "The byte {found} is not UTF-8 text.",
-        "Save the file as UTF-8 in the text editor.",
+        "Check that this is the right file; if it is, save it as UTF-8 in the text editor.",
     ),
     "yaml-byte-order-mark": (
         "A byte order mark ({found}) stands in the middle of the text.",
@@ -157,6 +160,29 @@ YAML: dict[str, tuple[str, str]] = {
             "Look at this line and the one above: a missing space behind a colon, a bracket or quotation mark "
             "left open, or a line indented differently from its neighbours."
         ),
+    ),
+    "yaml-indented": (
+        "This line is set in differently from the lines that it stands with, which begin at {first}.",
+        "Give it as many spaces in front as its neighbours have.",
+    ),
+    "yaml-colon-missing": (
+        "This is no key with a value: a colon with a space behind it is missing.",
+        "Write it as key: value, with a space behind the colon. An entry of a list begins with a hyphen and a space.",
+    ),
+    "yaml-bracket-open": (
+        "The bracket or brace that was opened at {first} is not closed before this, or a comma is missing.",
+        "Close it at the end of its line, or put the comma in.",
+    ),
+    "yaml-colon-inside": (
+        "The colon here stands inside a value.",
+        (
+            "Look at the line above as well: a space may be missing behind its colon, or this line is set in too far. "
+            "Text with a colon in it needs quotation marks."
+        ),
+    ),
+    "yaml-quote-open": (
+        "The quotation mark at {first} is not closed.",
+        "Close it where the value ends.",
     ),
     "yaml-empty": ("The file holds nothing.", "Write the record, or copy it from a job made with start."),
     "yaml-several-documents": (

@@ -28,7 +28,7 @@ _CARD = {
     "head-id": "No.",
     "head-kind": "Kind",
     "head-serial": "Serial",
-    "head-calibrated": "Calibrated until",
+    "head-calibrated": "Calibrated on, months",
     "head-range": "Range",
     "position-title": "Position {position}",
     "position-note": "Steps in the order of the manual",

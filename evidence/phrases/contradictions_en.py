@@ -9,8 +9,16 @@ CONTRADICTIONS: dict[str, str] = {
         "Correct the wrong date, or declare again now that everything is tested."
     ),
     "calibration-expired-on-work": (
-        "{instrument} was used on {used} ({entry}); its calibration ran out after {last_day}. "
+        "{instrument} was used on {used} for {entry}; its calibration ran out after {last_day}. "
         "Have it checked, then measure or tighten again, or file the later certificate if there is one."
+    ),
+    "qualification-ended": (
+        "{person} worked on {day} on {entry}; the qualification {qualification} recorded for that person ended after {last_day}. "
+        "File the later paper if there is one; else have the work looked over by somebody who is qualified."
+    ),
+    "card-page-beyond": (
+        "{entries} name page {page} of work card {exhibit}, whose scan has {pages} pages. "
+        "Scan every page of the card and add it again, or correct the page."
     ),
     "photo-outside-work": (
         "Photo {exhibit} shows work, but its camera says {taken}; the work was done from {first_day} to {last_day}. "
@@ -26,7 +34,8 @@ CONTRADICTIONS: dict[str, str] = {
     ),
     "photo-of-another-vehicle": (
         "Photo {exhibit} shows the ticket of {found}, but it is filed for {expected}. "
-        "Withdraw it here and file it there, then take the photo of this vehicle."
+        "If it is of that vehicle, move it there: sillmark move JOB {exhibit} --to OTHER --reason wrong-vehicle. "
+        "Then take the photo of this vehicle."
     ),
     "photo-of-another-place": (
         "Photo {exhibit} shows the ticket of place {found}, but it is filed for place {expected}. "
@@ -49,12 +58,16 @@ CONTRADICTIONS: dict[str, str] = {
         "In North America both must agree: read the number again from the plate. Elsewhere many makers do not use it."
     ),
     "signatory-is-fitter": (
-        "{person} signs the declaration and also did the work ({entry}). "
+        "{person} signs the declaration and also did the work: {entry}. "
         "This is allowed; a second pair of eyes is better."
     ),
     "same-file-twice": (
         "{first} and {second} are the same file. "
         "If each should show something of its own, take the missing photo and add it."
+    ),
+    "same-picture-twice": (
+        "{second} shows the same picture as {first}, though the files differ and each should show something of its own. "
+        "Look whether {second} is {first} saved again; if so, take the missing photo and add it."
     ),
     "exhibit-changed": (
         "File {exhibit} is not the one that was taken in. Put the original back, or add the new file and say why."
@@ -103,7 +116,7 @@ CONTRADICTIONS: dict[str, str] = {
         "Photo {exhibit}, which is to bind VIN {vin} to this vehicle, is not there or cannot be used. Take it again."
     ),
     "stage-out-of-order": (
-        "People of {later} were at work at {done} ({entry}), before {earlier} had finished on {finished}. "
+        "People of {later} were at work on {entry} at {done}, before {earlier} had finished on {finished}. "
         "Correct the wrong day, or the order of the parties."
     ),
     "stage-finished-early": (

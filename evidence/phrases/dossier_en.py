@@ -3,6 +3,7 @@
 ``{stretcher}``, ``{stretchers}`` and ``{Stretcher}`` are filled with the word of the reader's region.
 """
 
+from evidence.phrases.dossier_details_en import DETAILS
 from evidence.phrases.dossier_words_en import DOSSIER_WORDS
 from evidence.phrases.register_en import REGISTER_PAGE
 from evidence.phrases.vehicle_en import VEHICLE_PAGE
@@ -170,15 +171,12 @@ _COMMON = {
     "closed-by": "\u2013 to be closed by {who}",
     "to-close": "To be closed by {who}.",
     "contradiction": "Contradiction",
-    "state-from": "from {source}",
+    "state-from": " from {source}",
     "state-by": ", by {day}",
     "subject-vehicle": "vehicle",
     "subject-position": "position {id}",
     "subject-screws": "screw group {id}",
-    "subject-instrument": "instrument {id}",
-    "subject-document": "document {id}",
     "subject-step": "step {id}",
-    "subject-value": "value {id}",
     "loading": "{side} loading",
     "serial": "serial {serial}",
     "not-stated": "not stated",
@@ -209,6 +207,8 @@ _OPEN = {
     "loose-declaration": "declaration",
     "loose-no-declaration": "none",
     "loose-place": "{holder}: {field}",
+    "loose-clock-unread": "the clock in it was not read",
+    "loose-card-row": "page and row of the work card are not said",
     "loose-typed-once": "typed only once from the work card",
     "loose-overdue": "{state} (overdue)",
     "word-place-vin": "VIN",
@@ -272,6 +272,8 @@ _EVIDENCE = {
     "photo-no-time": "none in the file",
     "photo-no-offset": "without offset",
     "photo-camera": "Camera",
+    "photo-clock": "Clock in it",
+    "photo-clock-read": "{shown}, read by {by}",
     "photo-size": "Picture",
     "photo-shows": "Shows",
     "code-ticket": "ticket of {job}, {subject}",
@@ -386,6 +388,7 @@ _GLOSSARY = {
 
 _TABLES = (
     DOSSIER_WORDS,
+    DETAILS,
     _FRONT,
     _RUNNING,
     _TITLES,

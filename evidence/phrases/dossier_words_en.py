@@ -67,6 +67,7 @@ _ROLES = {
     "word-role-screws": "Screws",
     "word-role-witness-marks": "Witness marks",
     "word-role-charging": "Charging",
+    "word-role-clock-ticket": "Clock ticket",
     "word-role-other-photo": "Other photo",
     "word-role-work-card": "Work card",
     "word-role-type-test-report": "Type test report",
@@ -83,7 +84,7 @@ _ROLES = {
     "word-role-cycle-log": "Cycle log",
     "word-role-torque-log": "Torque log",
     "word-role-pull-log": "Pull test log",
-    "word-role-test-channel": "Test channel",
+    "word-role-test-channel": "Measured curve",
 }
 
 _LISTS = {
@@ -239,6 +240,8 @@ _CLAIMS = {
 _CONTRADICTIONS = {
     "word-contradiction-declaration-before-last-test": "Declared before the last test",
     "word-contradiction-calibration-expired-on-work": "Instrument out of calibration on the day of work",
+    "word-contradiction-qualification-ended": "Qualification ended before the work",
+    "word-contradiction-card-page-beyond": "Page of the work card that was not scanned",
     "word-contradiction-photo-outside-work": "Photo taken outside the time of the work",
     "word-contradiction-serial-differs": "Two serial numbers for one thing",
     "word-contradiction-label-differs": "Label and record differ",
@@ -248,6 +251,7 @@ _CONTRADICTIONS = {
     "word-contradiction-vin-check-digit": "Check digit of the VIN",
     "word-contradiction-signatory-is-fitter": "The signatory also did the fitting",
     "word-contradiction-same-file-twice": "One file filed twice",
+    "word-contradiction-same-picture-twice": "One picture filed as two",
     "word-contradiction-exhibit-changed": "Evidence changed after it was filed",
     "word-contradiction-certificate-date-differs": "Two dates for one certificate",
     "word-contradiction-release-before-last-work": "Released before the work was done",

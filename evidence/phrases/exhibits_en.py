@@ -49,7 +49,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Copy it again from the phone. If it is cut off there too, take the photo again.",
     ),
     "exhibit-damaged": (
-        "The photo cannot be decoded ({found}).",
+        "The photo is damaged and cannot be shown ({found}).",
         "Copy it again from the phone. If it still fails, take the photo again.",
     ),
     "exhibit-jpeg-coding": (
@@ -65,7 +65,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Give left, top, right and bottom in pixels of the upright picture, left before right and top before bottom.",
     ),
     "pdf-damaged": (
-        "The PDF cannot be read ({found}).",
+        "The PDF is damaged or is none ({found}).",
         "Open it in a PDF program and save or print it as a new PDF, or ask the sender for it again.",
     ),
     "pdf-encrypted": (
@@ -105,8 +105,8 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Check the row for a stray quotation mark, or export the table again.",
     ),
     "table-empty": (
-        "The table has no row of numbers.",
-        "Export it with one heading row and the numbers below.",
+        "Read as a table, this file has no row of numbers.",
+        "Export a table with one heading row and the numbers below; print a text or a letter to PDF and add that.",
     ),
     "table-too-many-columns": (
         "The row has {found} columns; at most {limit} are read.",
@@ -163,6 +163,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     "table-cell-serial-date": (
         "The cell in column {column} holds {found}, which is probably a date as a spreadsheet counts days.",
         "Format the column as date and save again. If these are measured numbers, put their unit into the heading.",
+    ),
+    "table-cell-identifier": (
+        "The cell in column {column} holds {found}, a date or a number; serials and lots are read as text.",
+        "Spreadsheets drop zeros in front and make dates of such numbers. Format the column as text, type them again as the labels give them, and save.",
     ),
     "table-cell-no-date": (
         "The cell in column {column} holds {found}; the other cells of this column are dates or times of day.",

@@ -29,6 +29,7 @@ _MISSING = {
         "No photo of the witness marks for {subject}. Mark every screw and take one photo that shows all marks."
     ),
     "missing-charging": "No photo of the charging for {subject}. Dock the stretcher and show the charge lamp.",
+    "missing-clock-ticket": "No photo of the clock ticket for {subject}. Photograph it beside a clock with every phone.",
     "missing-other-photo": "A photo is missing for {subject}. Take it and add it.",
     "missing-work-card": "The work card for {subject} is missing. Scan every page and add it.",
     "missing-type-test-report": (
@@ -62,7 +63,7 @@ _APPLICABILITY = {
 }
 _EVIDENCE = {
     "too-few-files": "Only {found} of {at_least} are filed for {subject} ({roles}). Add the rest.",
-    "evidence-open": "Place {exhibits} is still empty ({state}). Add the file.",
+    "evidence-open": "No file is there yet for {exhibits} ({state}). Add it.",
     "evidence-promised": "{exhibits} is to come from {from} by {by}. Add it then; ask if it is late.",
     "file-missing": "The record names {exhibits}, but the file is not in the job folder. Put it back or add it again.",
     "file-withdrawn": "{exhibits} was withdrawn and does not count. Add a file that stands.",
@@ -146,7 +147,7 @@ _LIMITS = {
     ),
 }
 _TYPES = {
-    "evidence-there": "Filed and readable: {found}.",
+    "evidence-there": "{found} filed and readable.",
     "fields-complete": "{document} states everything that is asked.",
     "fields-missing": "{document} does not state: {fields}. Ask its issuer for what is missing.",
     "fields-illegible": "{document} cannot be read at: {fields}. Ask for a clean copy.",
@@ -160,11 +161,11 @@ _TYPES = {
     "channel-too-short": (
         "{exhibit} does not cover the whole time of the corridor. Ask the laboratory for the full record."
     ),
-    "fact-matches": "{fact} is {found}, as it should be.",
+    "fact-matches": "{fact}: {found}, as it should be.",
     "fact-differs": "{fact} is {found}; {expected} is asked. Check the part, then correct the record or the fitting.",
     "fact-not-excluded": "{fact} is {found}, which is none of the excluded ones.",
     "fact-excluded": "{fact} is {found}; excluded are {excluded}. Set the part aside, fit another and record it.",
-    "cycles-not-recorded": "No cycles of {kind} are recorded for {subject}. Do them and write down how many.",
+    "cycles-not-recorded": "No count is recorded for {subject}: {kind}. Do it and write down how many times.",
     "counted-enough": "{found} are recorded; {at_least} are asked.",
     "too-few-counted": "Only {found} are recorded; {at_least} are asked. Do the rest and write them down.",
     "faults-seen": "{faults} of {found} went wrong; {allowed} may. Find the cause, then start again.",
@@ -214,24 +215,25 @@ _TYPES = {
     ),
     "step-not-recorded": "Step {step} is not recorded for {subject}. If it was done, enter it from the card.",
     "reopened": (
-        "{step} is older than the redo of {redone}, so it shows nothing any more. Do or take {step} again and record it."
+        "This was recorded before {redone} was done again, so it shows nothing any more. Do it again and record it ({step})."
     ),
     "reopened-undecided": (
-        "The times do not say whether {step} came before or after the redo of {redone}. Take exact times from the card."
+        "{redone} was done again, and the times do not say whether this was recorded before or after that ({step}). "
+        "Take exact times from the card."
     ),
     "reopened-undated": (
-        "{redone} was done again, and nothing says whether {evidence} was taken before or after that. "
+        "{redone} was done again, and nothing says whether this was taken before or after that ({evidence}). "
         "Take it again with a camera whose clock is set."
     ),
     "covered": "{claim} of the report fits: {found}.",
-    "covers-other": "{claim} of the report is {found}; this vehicle needs {expected}. Ask the maker for a fitting report.",
+    "covers-other": "{claim} of the report is {found}; this vehicle needs {expected}. Ask the maker for a report on that.",
     "outside-report": (
-        "{document} says nothing here: its {claim} is {found}; asked for: {expected}. "
+        "{document} does not reach this: under {claim} it gives {found}; asked for: {expected}. "
         "Ask the maker for a report that covers it."
     ),
     "stated": "Stated by {by} as {function}.",
-    "not-stated": "Nobody has stated {statement}. A person with the function {function} must do it.",
-    "stated-by-other": "{statement} is stated by {by}, who is not {function}. A person with that function must do it.",
+    "not-stated": "Nobody has stated this yet: {statement}. A person with the function {function} must do it, under statements.",
+    "stated-by-other": "“{statement}” is stated by {by}, who is not {function}. A person with that function must do it.",
 }
 _LOOSE_ENDS = {
     "loose-field": "{place} has no value ({state}). Fill it in, or say why there is none.",
@@ -240,6 +242,10 @@ _LOOSE_ENDS = {
     "loose-loaner-overdue": (
         "The stretcher on loan ({place}) was to go back by {by}. Record what stands there now, or until when it stays."
     ),
+    "loose-clock-unread": "{place} shows the clock ticket. Read the clock in it and write down under clocks what it shows.",
+    "loose-card-row": "{place} does not say from which page and row of the work card it was typed. Add card_row.",
+    "loose-promised": "{place} is to come from {from} by {by}. Fill it in then; ask if it is late.",
+    "loose-illegible": "{place} could not be read. Read it again, on the thing itself or in a new photo, and fill it in.",
     "loose-typed-once": "{place} was typed only once from the work card. Let a second person type it again from the paper, "
     "under retyped.",
     "loose-overdue": "{place} should have been there by {by} and has no value ({state}). Ask for it.",

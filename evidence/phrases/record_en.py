@@ -73,6 +73,10 @@ _MODEL: dict[str, tuple[str, str]] = {
         "The criterion asks for nothing that could be compared.",
         "Give the limit, list or fact it is compared with, or limit: not-held where the number is not known.",
     ),
+    "cycles-without-use": (
+        "Cycles are asked for on the day that is judged, and no count can be read after that day.",
+        "Write event: work, so that every use is held against the reading that came after it.",
+    ),
     "fact-unknown": (
         "'{found}' is no fact that a rule can read.",
         "Use a fact of the record such as position.system-model, or document.<claim>.",
@@ -94,7 +98,7 @@ _MEANING: dict[str, tuple[str, str]] = {
         "Give each file one entry. Where one file shows two things, copy it under a second name.",
     ),
     "id-unknown": (
-        "'{found}' names nothing in this record; expected: {expected}.",
+        "'{found}' names nothing in this record; expected: {expected}. There are: {known}.",
         "Correct the id, or add the entry that it should name.",
     ),
     "id-wrong-kind": (
@@ -172,6 +176,10 @@ _MEANING: dict[str, tuple[str, str]] = {
         "people.yaml has no note '{found}'.",
         "Add the note under notes in people.yaml, or delete the reference.",
     ),
+    "note-without-people": (
+        "The text of note '{found}' stands in people.yaml, and that file is not there.",
+        "Restore people.yaml from a backup, or write it again with this note under notes.",
+    ),
     "note-id-taken": (
         "The note's id '{found}' already names a {kind} of the record.",
         "Give the note an id of its own, such as n1.",
@@ -191,6 +199,14 @@ _MEANING: dict[str, tuple[str, str]] = {
     "vin-bound-without-vin": (
         "The VIN is said to have been bound to this vehicle, and no VIN is typed in.",
         "Type it under vin as the photo shows it, or delete vin_bound.",
+    ),
+    "clock-read-twice": (
+        "The clock in photo {found} was read already.",
+        "Keep the line that is right. A second photo of a clock ticket has an id of its own.",
+    ),
+    "clock-time-vague": (
+        "'{found}' is no time that a clock shows.",
+        "Type what the clock in the photo shows, as 2026-03-04T07:55 or 2026-03-04T07:55:10.",
     ),
     "exhibit-role-differs": (
         "{found} is filed as {role}; to show this, one of these is needed: {expected}.",

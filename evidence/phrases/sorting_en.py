@@ -23,7 +23,7 @@ SORTING: dict[str, tuple[str, str]] = {
     ),
     "files-needed": (
         "No file is named that is to be filed.",
-        "Name the files behind the job, or sort a whole folder with --sort.",
+        "The job comes first, then the files: sillmark add JOB FILE --as ROLE. A whole folder is sorted with --sort.",
     ),
     "role-needed": (
         "It was not said what the files show.",
@@ -39,7 +39,7 @@ SORTING: dict[str, tuple[str, str]] = {
     ),
     "sort-folder-without-role": (
         "Its folder names the job {job}, and nothing says what it shows.",
-        "Put it into a folder named after its role as well, e.g. {job}/overview.",
+        "Put it into a folder named after its role as well, e.g. AMB-0417/overview.",
     ),
     "sort-two-vehicles": (
         "Tickets of more than one vehicle are in the picture: {found}.",
@@ -97,6 +97,10 @@ SORTING: dict[str, tuple[str, str]] = {
         "{role} of {subject} is what it is filed as already.",
         "Nothing is to be done.",
     ),
+    "move-twin": (
+        "{found} has the same bytes as {other}, which is {role} of {subject} already, so one of the two is too many.",
+        "Take the line of the wrong one out of `exhibits` in job.yaml, and its file out of the folder; the log keeps both.",
+    ),
     "move-done-otherwise": (
         "{found} went to {job} before, and is {id} there: {role} of {subject}.",
         "To change what it shows or belongs to, move it within that job by the id it has there.",
@@ -111,11 +115,11 @@ SORTING: dict[str, tuple[str, str]] = {
     ),
     "move-exhibit-unknown": (
         "There is no evidence item {found} here; filed are: {expected}.",
-        "Name one of these.",
+        "Name one of these as it is written there, without folder and ending.",
     ),
     "exhibit-open": (
         "No file is filed under {found} yet, so there is nothing to move.",
-        "File one with `sillmark add`.",
+        "File one with `sillmark add JOB FILE --as ROLE`.",
     ),
     "exhibit-referenced": (
         "{found} is named at {places}.",
@@ -131,18 +135,27 @@ SORTING_WORDS: dict[str, str] = {
     "sorted-by-folder": "by folder",
     "sorted-by-time": "by time",
     "sorted-say-what": "Still to say is what is shown by {ids}: sillmark move {folder} {first} --as ROLE --reason role-given",
+    "sorted-back": "{job}: the file of {exhibit} was missing and is back, from {path}.",
     "sorted-before": "{job}: {count} of the files are filed there already.",
     "sorted-twice": "{path} has the same bytes as {first}, and is not filed again.",
+    "sorted-near-role": "The folder {folder} names no role; {found} is near. Rename it if that is meant, and sort again; "
+    "what is filed already gets its role with `sillmark move`.",
     "sorted-left": "Not placed; these stay in the inbox:",
     "sorted-counts": "{placed} placed: {ticket} by ticket, {label} by label, {folder} by folder, {time} by time. "
     "There before: {before}. Not placed: {left}. Hidden files left aside: {aside}.",
     "hint-sorted": "The other jobs were sorted into. Correct the places above and sort again.",
+    "astray-vehicle": "{exhibit} shows the ticket of {found}, and this is {job}. If it is a photo of {found}: sillmark move "
+    "{folder} {exhibit} --to {other} --reason wrong-vehicle. If not, take it again with the ticket of {job}.",
+    "astray-place": "{exhibit} shows the ticket of {found}, and it is filed for {subject}. If it is a photo of {found}: "
+    "sillmark move {folder} {exhibit} --for {found} --reason wrong-position. If not, take it again with the ticket of {subject}.",
     "alike-in-job": "{job}: {exhibit} looks like {other} taken again or saved again. Keep the better one.",
     "alike-elsewhere": "{job} {exhibit} looks like {other_job} {other}: look whether one photo went to two vehicles.",
     "alike-same-file-elsewhere": "{job} {exhibit} is the very file of {other_job} {other}: one photo cannot show two "
     "vehicles.",
     "moved-within": "{id} is now {role} of {subject}.",
     "moved-to-job": "{exhibit} is now {id} of {job}: {role} of {subject}, filed as {file}.",
-    "moved-opened": "{path} waits for a file again: {ids}",
+    "moved-opened": "{path} waits for a file again: {id}, {role} of {subject}.",
+    "moved-some": "{moved} of {count} moved. Not moved: {refused}. Correct what is said above and run the command again for "
+    "those alone.",
     "moved-file-stays": "{path} could not be removed. It is filed in the other job; remove it by hand.",
 }

@@ -1,7 +1,7 @@
 """English words for what the dossier says of the vehicle: its VIN, its builders, its stretchers, the manual in force."""
 
 VEHICLE_PAGE = {
-    "front-vin-bound": "VIN bound",
+    "front-vin-bound": "VIN from the plate",
     "vin-bound": "on {at} by {who}, see",
     "delivered-without": "delivered without a {stretcher}",
     "delivered-none-of-its-own": "no {stretcher} of its own",
@@ -10,6 +10,7 @@ VEHICLE_PAGE = {
     "in-force": "in force from {first} to {last}",
     "in-force-from": "in force from {first}, no end stated",
     "installation-parties": "Who built what",
+    "installation-companies": "Companies",
     "head-party": "Company",
     "head-part": "Part",
     "head-finished": "Finished",

@@ -120,6 +120,14 @@ VERDICTS: dict[str, tuple[str, str]] = {
         "{where} was not recomputed: {found} is an HEIC photo that was sealed unread, so nothing rests on it.",
         "Nothing is wrong with the seal. Look at the photo itself, or ask the builder for a bundle that reads it.",
     ),
+    "ITEM_PERSONAL_WITHHELD": (
+        "{where} was recomputed in part: names are withheld, so what {found} leaves out as personal is only signed.",
+        "Look at the photo itself where its codes or its camera matter, or ask for the withheld names.",
+    ),
+    "ITEM_CODES_UNREAD": (
+        "{where} was recomputed in part: the search for codes in {found} gave up, here or when it was sealed.",
+        "What is stored about its codes was taken on the signer's word. Look at the photo, or verify again later.",
+    ),
 }
 
 BOTTOM_LINES: dict[str, str] = {

@@ -3,6 +3,7 @@
 WORKLIST: dict[str, str] = {
     "worklist-head": "{count} vehicles, as of {as_of}: {open} open",
     "worklist-head-one": "1 vehicle, as of {as_of}: {open} open",
+    "worklist-unnamed": "Where an id stands instead of a name, people.yaml of that job has no name for it.",
     "worklist-grid": "Where each vehicle stands, by the steps of {profile}",
     "worklist-column-vehicle": "Vehicle",
     "worklist-column-other-work": "other",
@@ -18,7 +19,9 @@ WORKLIST: dict[str, str] = {
     "worklist-key-not-done": "not recorded yet",
     "worklist-open-sign": "3",
     "worklist-disagree": "Two things cannot both be right",
-    "worklist-clear-up": "({between}) Where both are right after all, answer it in job.yaml as {id}.",
+    "worklist-clear-up": "{between}Where both are right after all, answer it in job.yaml under answers, as {id}.",
+    "reopened-several": "These were recorded before {redone} was done again, so they show nothing any more. Do each again and record it.",
+    "worklist-again-title": "Do again: {count} points",
     "worklist-nobody": "Nobody named",
     "worklist-nothing": "Nothing open.",
     "worklist-unread": "Not in these lists, because they could not be read: {jobs}",

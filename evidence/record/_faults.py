@@ -27,7 +27,17 @@ _FORMS = {
     r"^-?[0-9]{1,9}(\.[0-9]{1,9})?$": "-12.5",
 }
 # what is already said of a place: an empty text stands for the value there, or the text does not print
-_HIDING = frozenset({"value-empty", "yaml-alias", "text-control-character", "comment-glued", "curly-quotes"})
+_HIDING = frozenset(
+    {
+        "value-empty",
+        "yaml-alias",
+        "text-control-character",
+        "comment-glued",
+        "curly-quotes",
+        "quantity-cut-by-comma",
+    }
+)
+_NOT_FILLED_IN = "…"  # what `start` writes in lines to copy where a value is to be typed
 
 
 @dataclass(frozen=True)
@@ -75,10 +85,13 @@ def problems_of(error: ValidationError, source: YamlText, model: ModelType) -> t
         model: model of the root.
     """
     hidden = tuple(problem.pointer for problem in source.problems if problem.code in _HIDING)
+    cut = {problem.where for problem in source.problems if problem.code == "quantity-cut-by-comma"}
     found: dict[tuple[str, str], Problem] = {}
     for entry in error.errors(include_url=False, include_input=False):
         problem = _translate(entry, source, model)
         if problem is None or any(f"{problem.pointer}/".startswith(f"{above}/") for above in hidden):
+            continue
+        if problem.code == "quantity-unit-missing" and problem.where in cut:
             continue
         place = problem.where, problem.pointer
         found[place] = _joined(found[place], problem) if place in found else problem
@@ -180,6 +193,8 @@ def _ours(fault: _Fault) -> Problem:
         return fault.mismatch("text")
     if code == "quantity-unit-missing" and (whole := _cut_by_comma(fault.source, path)):
         return fault.source.problem("quantity-cut-by-comma", path, found=whole)
+    if not fault.in_key and isinstance(typed := fault.source.at(path), str) and _NOT_FILLED_IN in typed:
+        return fault.source.problem("placeholder-value", path, found=typed[:MAX_SHOWN])
     return fault.source.problem(code, path, key=fault.in_key, **parameters)
 
 

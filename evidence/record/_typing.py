@@ -1,6 +1,7 @@
-"""What typing from paper must mean: rows of a work card, and key fields that were typed a second time."""
+"""What typing from paper must mean: rows of a work card, clocks, and key fields that were typed a second time."""
 
 from collections.abc import Iterator, Mapping
+from datetime import timedelta
 
 from evidence.errors import Problem
 from evidence.jsondoc import pointer
@@ -13,6 +14,7 @@ from evidence.record.reader import JobText
 from evidence.record.typed import FIELDS, KeyField, key_fields
 from evidence.record.yamltext import Path
 
+CLOCK_SHOWS = timedelta(minutes=1)  # at most: a clock that shows no seconds
 CARD_ROWS: tuple[Pattern, ...] = (
     ("positions", ANY, "system", "card_row"),
     ("steps", ANY, "card_row"),
@@ -23,7 +25,7 @@ CARD_ROWS: tuple[Pattern, ...] = (
 
 
 def typing_problems(job: JobText, kinds: Mapping[str, str]) -> Iterator[Problem]:
-    """Rows that no card can have, tickets that stand twice, second typings of nothing.
+    """Rows that no card can have, tickets that stand twice, clocks that nobody read, second typings of nothing.
 
     Args:
         job: the record.
@@ -31,6 +33,7 @@ def typing_problems(job: JobText, kinds: Mapping[str, str]) -> Iterator[Problem]
     """
     yield from _card_rows(job)
     yield from twice(job.source, matching(job.source.data, ("tickets", ANY, "subject")), "ticket-twice")
+    yield from _clocks(job)
     fields = {(field.of, field.field): field for field in key_fields(job.record)}
     for index, entry in enumerate(job.record.retyped):
         yield from _retyped(job, index, entry, fields, kinds)
@@ -47,6 +50,25 @@ def _card_rows(job: JobText) -> Iterator[Problem]:
             for name in ("page", "row"):
                 if row[name] == "0":
                     yield job.source.problem("card-row-from-one", (*path, name), found=row[name])
+
+
+def _clocks(job: JobText) -> Iterator[Problem]:
+    """What a clock shows is a time of day, and stands on a photo of its ticket, once for each photo."""
+    yield from twice(job.source, matching(job.source.data, ("clocks", ANY, "exhibit")), "clock-read-twice")
+    roles = {entry.id: entry.role for entry in job.record.exhibits}
+    for index, reading in enumerate(job.record.clocks):
+        path: Path = ("clocks", index)
+        role = roles.get(reading.exhibit)
+        if role is not None and role != Role.CLOCK_TICKET:
+            yield job.source.problem(
+                "exhibit-role-differs",
+                (*path, "exhibit"),
+                found=reading.exhibit,
+                role=role.value,
+                expected=Role.CLOCK_TICKET.value,
+            )
+        if reading.shown.end - reading.shown.start > CLOCK_SHOWS:
+            yield job.source.problem("clock-time-vague", (*path, "shown"), found=reading.shown.text)
 
 
 def _retyped(

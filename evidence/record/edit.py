@@ -190,12 +190,13 @@ def change_exhibit(text: str, exhibit_id: str, changes: Mapping[str, str], name:
     return _checked(text, expected, source)
 
 
-def reopen_slot(text: str, exhibit_id: str, name: str = "job.yaml") -> str:
-    """Write ``{state: to come}`` where an exhibit has its file.
+def reopen_slot(text: str, exhibit_id: str, who: str, name: str = "job.yaml") -> str:
+    """Write ``{state: to come, from: w1}`` where an exhibit has its file.
 
     Args:
         text: job.yaml as it is.
         exhibit_id: id of the exhibit.
+        who: person who is to bring the file.
         name: file name for messages.
 
     Raises:
@@ -205,8 +206,8 @@ def reopen_slot(text: str, exhibit_id: str, name: str = "job.yaml") -> str:
     index = _index(source, "exhibits", exhibit_id)
     place = source.values["exhibits", index, "file"]
     expected = _copy(source.data)
-    expected["exhibits"][index]["file"] = dict(_TO_COME)
-    return _checked(text[: place.start] + _flow(dict(_TO_COME)) + text[place.end :], expected, source)
+    expected["exhibits"][index]["file"] = waits = {**_TO_COME, "from": who}
+    return _checked(text[: place.start] + _flow(waits) + text[place.end :], expected, source)
 
 
 def remove_entry(text: str, key: str, entry_id: str, name: str = "job.yaml") -> str:

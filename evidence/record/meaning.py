@@ -31,6 +31,7 @@ LISTS = {
 }
 """Lists of the record whose entries have ids, and what an entry is called."""
 
+MAX_KNOWN = 30  # ids that a message lists
 SHOWS_VEHICLE = frozenset({Role.LABEL_VEHICLE, Role.WHICH_VEHICLE})
 """Roles of photos that can bind a VIN to the vehicle."""
 _PLACE = ("vehicle", "position")
@@ -71,6 +72,8 @@ _REFERENCES: tuple[tuple[Pattern, tuple[str, ...]], ...] = (
     (("statements", ANY, "by"), ("person",)),
     (("statements", ANY, "exhibit"), ("exhibit",)),
     (("tickets", ANY, "subject"), _PLACE),
+    (("clocks", ANY, "exhibit"), ("exhibit",)),
+    (("clocks", ANY, "by"), ("person",)),
     (("retyped", ANY, "of"), (*_PLACE, "instrument", "screws", "characteristic")),
     (("retyped", ANY, "by"), ("person",)),
     (("answers", ANY, "by"), ("person",)),
@@ -92,6 +95,7 @@ _TIMES: tuple[Pattern, ...] = (
     ("characteristics", ANY, "at"),
     ("cycles", ANY, "at"),
     ("statements", ANY, "at"),
+    ("clocks", ANY, "shown"),
     ("answers", ANY, "at"),
 )
 
@@ -154,9 +158,18 @@ def _references(job: JobText, kinds: Mapping[str, str]) -> Iterator[Problem]:
             kind = kinds.get(found)
             expected = ", ".join(allowed)
             if kind is None:
-                yield job.source.problem("id-unknown", path, found=found, expected=expected)
+                yield job.source.problem(
+                    "id-unknown", path, found=found, expected=expected, known=_known(kinds, allowed)
+                )
             elif kind not in allowed:
                 yield job.source.problem("id-wrong-kind", path, found=found, kind=kind, expected=expected)
+
+
+def _known(kinds: Mapping[str, str], allowed: Collection[str]) -> str:
+    """The ids that could have been meant, in the order of the file; ``none`` where there is none yet."""
+    found = [each for each, kind in kinds.items() if kind in allowed]
+    more = ["…"] if len(found) > MAX_KNOWN else []
+    return ", ".join([*found[:MAX_KNOWN], *more]) or "none"
 
 
 def _states(job: JobText, kinds: Mapping[str, str]) -> Iterator[Problem]:
@@ -168,7 +181,10 @@ def _states(job: JobText, kinds: Mapping[str, str]) -> Iterator[Problem]:
         found = value["from"]
         if found not in functions and kinds.get(found) != "person":
             expected = f"person, {', '.join(sorted(functions))}"
-            yield job.source.problem("id-unknown", (*path, "from"), found=found, expected=expected)
+            known = _known(kinds, ("person",))
+            yield job.source.problem(
+                "id-unknown", (*path, "from"), found=found, expected=expected, known=known
+            )
 
 
 def _bound(job: JobText) -> Iterator[Problem]:
@@ -253,7 +269,8 @@ def _against_people(job: JobText, people: PeopleText | None, kinds: Mapping[str,
     for pattern in _NOTES:
         for path, found in matching(job.source.data, pattern):
             if found not in notes:
-                yield job.source.problem("note-unknown", path, found=found)
+                code = "note-without-people" if people is None else "note-unknown"
+                yield job.source.problem(code, path, found=found)
     if people is not None:
         yield from _people(people, kinds)
 
@@ -269,10 +286,13 @@ def _people(people: PeopleText, kinds: Mapping[str, str]) -> Iterator[Problem]:
     for pattern, kind in wanted:
         for path, found in matching(source.data, pattern):
             if kinds.get(found) != kind:
-                yield source.problem("id-unknown", path, found=found, expected=kind)
+                yield source.problem(
+                    "id-unknown", path, found=found, expected=kind, known=_known(kinds, (kind,))
+                )
     for path, found in matching(source.data, ("notes", ANY, "about")):
         if found not in kinds:
-            yield source.problem("id-unknown", path, found=found, expected="id of the record")
+            known = _known(kinds, tuple(LISTS.values()))
+            yield source.problem("id-unknown", path, found=found, expected="id of the record", known=known)
     for path, found in matching(source.data, ("notes", ANY, "id")):
         if found in kinds:
             yield source.problem("note-id-taken", path, found=found, kind=kinds[found])
@@ -299,4 +319,5 @@ def _confirmed_by(job: JobText, packs: Mapping[str, PackText], kinds: Mapping[st
         source = packs[reference].source
         for path, found in matching(source.data, ("confirmations", ANY, "by")):
             if kinds.get(found) != "person":
-                yield source.problem("id-unknown", path, found=found, expected="person")
+                known = _known(kinds, ("person",))
+                yield source.problem("id-unknown", path, found=found, expected="person", known=known)

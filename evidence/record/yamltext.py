@@ -49,6 +49,15 @@ _LINE_BREAK = re.compile(r"\r\n|\r|\n")
 _GLUED = re.compile(r":?[ \t]+(?P<comment>#[^\s#][^\r\n]*)")
 _CURLY = re.compile("[\u2018-\u201f\u2039\u203a\xab\xbb].*[\u2018-\u201f\u2039\u203a\xab\xbb]", re.DOTALL)
 
+# what the parser says of the commonest slips, to our code: its own words are those of the language's grammar
+_SAID = (
+    ("expected <block end>", "yaml-indented"),
+    ("could not find expected ':'", "yaml-colon-missing"),
+    ("expected ',' or", "yaml-bracket-open"),
+    ("mapping values are not allowed", "yaml-colon-inside"),
+    ("end of stream while scanning a quoted scalar", "yaml-quote-open"),
+)
+
 
 @dataclass(frozen=True)
 class Place:
@@ -189,8 +198,16 @@ def _syntax(error: MarkedYAMLError, text: str, name: str) -> InputError:
     line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
     if mark and text[mark.index : mark.index + 1] == "\t":
         return _fail("yaml-tab", name, line, column)
-    found = " ".join((error.problem or error.context or "").split())[:MAX_SHOWN]
-    return _fail("yaml-malformed", name, line, column, found=found)
+    said = " ".join((error.problem or error.context or "").split())
+    begun = error.context_mark
+    for words, code in _SAID:
+        if words not in f"{said} {error.context or ''}":
+            continue
+        if code == "yaml-colon-missing" and begun:
+            line, column = begun.line + 1, begun.column + 1  # where the text begins that lacks it
+        place = f"{begun.line + 1}:{begun.column + 1}" if begun else f"{line}:{column}"
+        return _fail(code, name, line, column, first=place)
+    return _fail("yaml-malformed", name, line, column, found=said[:MAX_SHOWN])
 
 
 @dataclass
@@ -321,7 +338,7 @@ class _Builder:
         return True
 
     def _empty(self, event: ScalarEvent, holder: _Open, path: Path) -> None:
-        if self._glued(holder.key_event or event, path):
+        if self._glued(holder.key_event or event, path) or self._cut(holder):
             return
         if holder.key_event is not None:
             self._note(
@@ -329,6 +346,20 @@ class _Builder:
             )
         else:
             self._note("value-empty", event, path, key=str(path[-1]))
+
+    def _cut(self, holder: _Open) -> bool:
+        """Note `{value: 120,3 mm}`, in which the comma parts the value and a key without one follows; whether it does."""
+        key = holder.key
+        if key is None or not isinstance(holder.data, dict) or not key[:1].isdigit() or not holder.data:
+            return False
+        path: Path = (*holder.path, list(holder.data)[-1])
+        place, cut = self.values.get(path), self.keys.get((*holder.path, key))
+        if place is None or cut is None or self.text[place.end : cut.start] != ",":
+            return False
+        where = f"{self.name}:{place.line}:{place.column}"
+        found = {"found": self.text[place.start : cut.end][:MAX_SHOWN]}
+        self.problems.append(Problem("quantity-cut-by-comma", where, pointer((*holder.path, key)), found))
+        return True
 
     def _start(self, event: NodeEvent, holder: _Open | None, path: Path) -> None:
         if len(self._open) >= MAX_DEPTH:

@@ -31,7 +31,10 @@ def resolve(
     Raises:
         InputError: pack-unknown or route-unknown, with the pointer of every such place.
     """
-    problems = [*_unknown_packs(record, packs, where), *_unknown_routes(record, packs, where)]
+    problems = list(_unknown_packs(record, packs, where))
+    problems += [
+        Problem("route-unknown", where, pointer(path), found) for path, found in unknown_routes(record, packs)
+    ]
     if problems:
         raise InputError(sorted(problems, key=Problem.order))
     named = _named(record)
@@ -66,7 +69,10 @@ def _unknown_packs(record: JobRecord, packs: Mapping[str, Pack], where: str) -> 
                 yield Problem("pack-unknown", where, at, {"found": reference, "expected": known})
 
 
-def _unknown_routes(record: JobRecord, packs: Mapping[str, Pack], where: str) -> Iterator[Problem]:
+def unknown_routes(
+    record: JobRecord, packs: Mapping[str, Pack]
+) -> Iterator[tuple[tuple[str | int, ...], dict[str, str]]]:
+    """Choices of a route that no pack of their basis has: path in the record and what was found and expected."""
     for i, basis in enumerate(record.bases):
         routes = {
             (clause.no, route)
@@ -79,7 +85,7 @@ def _unknown_routes(record: JobRecord, packs: Mapping[str, Pack], where: str) ->
             if (choice.clause, choice.route) not in routes:
                 expected = ", ".join(f"{clause} {route}" for clause, route in sorted(routes)) or "none"
                 found = {"found": f"{choice.clause} {choice.route}", "expected": expected}
-                yield Problem("route-unknown", where, pointer(("bases", i, "routes", k)), found)
+                yield ("bases", i, "routes", k), found
 
 
 def _confirmations(packs: Iterator[Pack]) -> Confirmations:

@@ -16,7 +16,11 @@ DERIVED = "data/derived/"
 TWIN_KINDS = frozenset({"photo", "document"})  # tables and test sets never have a redacted twin
 DOSSIER_KIND = "dossier"
 _EXHIBIT_FOLDERS = ("data/files/", DERIVED)
-_DERIVED_ENDINGS = frozenset({".redacted.jpg", ".redacted.pdf", ".redacted.json", ".print.jpg"})
+_DERIVED_ENDINGS = {
+    "photo": frozenset({".redacted.jpg"}),
+    "document": frozenset({".redacted.pdf", ".redacted.json"}),
+}
+"""What is made from each kind; pictures of pages stand apart."""
 _DOSSIER_PREFIX = "data/dossier."
 
 
@@ -68,7 +72,7 @@ def wrong_twins(paths: Iterable[str], kinds: Mapping[str, str]) -> tuple[str, ..
 def strange_derived(
     paths: Iterable[str], kinds: Mapping[str, str], read_pages: Collection[str]
 ) -> tuple[str, ...]:
-    """Files below ``data/derived/`` that belong to no photo or document, or are of no sort that is made from one.
+    """Files below ``data/derived/`` that belong to no photo or document, or are of no sort that is made of that kind.
 
     Args:
         paths: payload paths.
@@ -83,7 +87,7 @@ def strange_derived(
             and not (
                 kinds.get(_stem(path)) in TWIN_KINDS
                 and (
-                    _name(path).removeprefix(_stem(path)) in _DERIVED_ENDINGS
+                    _name(path).removeprefix(_stem(path)) in _DERIVED_ENDINGS[kinds[_stem(path)]]
                     or _name(path).removesuffix(".jpg") in read_pages
                 )
             )

@@ -179,7 +179,11 @@ def _attachment_fault(progress: Progress, path: str, manifest: bytes) -> str:
 
 
 def recompute(progress: Progress) -> Findings:
-    """11. Judging again from the bag alone gives the same; under other rules a difference is only told."""
+    """11. Judging again from the bag alone gives the same; under other rules a difference is only told.
+
+    What the picture of a page shows is not made again: a signer could have put another one there, so whoever relies
+    on it opens the file itself.
+    """
     if progress.helpers.recompute is None:
         raise ValueError("this step runs only where it was asked for")
     stated, ours = _seal(progress).judge, progress.question.judge

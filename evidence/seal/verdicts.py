@@ -39,6 +39,8 @@ class VerdictCode(StrEnum):
     JUDGE_DIFFERS = "JUDGE_DIFFERS"
     ITEM_NOT_RECOMPUTED = "ITEM_NOT_RECOMPUTED"
     ITEM_SEALED_UNREAD = "ITEM_SEALED_UNREAD"
+    ITEM_PERSONAL_WITHHELD = "ITEM_PERSONAL_WITHHELD"
+    ITEM_CODES_UNREAD = "ITEM_CODES_UNREAD"
 
 
 SIGNER_ONLY = frozenset(
@@ -47,7 +49,14 @@ SIGNER_ONLY = frozenset(
 """What speaks about the signer and not about the bytes."""
 
 
-NOT_RECOMPUTED = frozenset({VerdictCode.ITEM_NOT_RECOMPUTED, VerdictCode.ITEM_SEALED_UNREAD})
+NOT_RECOMPUTED = frozenset(
+    {
+        VerdictCode.ITEM_NOT_RECOMPUTED,
+        VerdictCode.ITEM_SEALED_UNREAD,
+        VerdictCode.ITEM_PERSONAL_WITHHELD,
+        VerdictCode.ITEM_CODES_UNREAD,
+    }
+)
 """What could not be compared, which is neither agreement nor difference."""
 
 
@@ -107,6 +116,8 @@ _OF_PROBLEM: dict[str, VerdictCode] = {
     "json-not-canonical": _C.NOT_CANONICAL,
     "recompute-extra-missing": _C.ITEM_NOT_RECOMPUTED,
     "recompute-sealed-unread": _C.ITEM_SEALED_UNREAD,
+    "recompute-people-withheld": _C.ITEM_PERSONAL_WITHHELD,
+    "recompute-codes-unread": _C.ITEM_CODES_UNREAD,
 }
 
 

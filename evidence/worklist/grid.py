@@ -1,7 +1,7 @@
 """Vehicles by steps: where each stands, one row for each stretcher place, one grid for each manual."""
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -140,22 +140,23 @@ def _pointed(vehicle: Vehicle, positions: Sequence[str]) -> Iterator[tuple[str, 
             yield place, step, reopened
 
 
-def _gives(profile: Profile) -> Mapping[str, str]:
-    """What the manual's steps give, by its word, to the step."""
-    return {word: step.id for step in profile.steps for word in step.yields}
+def _gives(profile: Profile) -> Mapping[str, Collection[str]]:
+    """What the manual's steps give, by its word, to every step that gives it: screw groups have steps of their own."""
+    words = {word for step in profile.steps for word in step.yields}
+    return {word: [step.id for step in profile.steps if word in step.yields] for word in words}
 
 
 def _reasons(finding: ToldFinding) -> Iterable[Reason]:
     return (finding.reason, *(part.reason for part in finding.parts))
 
 
-def _steps_of(finding: ToldFinding, criterion: Criterion, gives: Mapping[str, str]) -> set[str]:
+def _steps_of(finding: ToldFinding, criterion: Criterion, gives: Mapping[str, Collection[str]]) -> set[str]:
     """Steps that a finding points at; empty where it concerns none in particular."""
     if isinstance(criterion, Ordered):
         bad = [part.reason for part in finding.parts if part.outcome.value not in ("met", "not applicable")]
         named = (_named_step(reason) for reason in bad or [finding.reason])
         return {step for step in named if step is not None}
-    return {gives[word] for word in _words(criterion) if word in gives}
+    return {step for word in _words(criterion) for step in gives.get(word, ())}
 
 
 def _named_step(reason: Reason) -> str | None:

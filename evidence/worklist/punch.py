@@ -1,15 +1,16 @@
 """The punch list: every open point with what to do, under the trade or the person that can close it."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from typing import Literal
 
-from evidence.judge.loose_ends import loose_ends
 from evidence.model._text import FieldState
 from evidence.model.check import ToldContradiction, ToldFinding
 from evidence.model.names import Closes
 from evidence.phrases import DEFAULT_LANGUAGE, say
+from evidence.points import Item, OpenPoint, merged, point_of
+from evidence.report import sides, unasked
 from evidence.worklist.vehicle import WHOLE, Vehicle
 
 By = Literal["trade", "person"]
@@ -19,29 +20,51 @@ CLEARS_UP = Closes.PAPERWORK
 
 @dataclass(frozen=True)
 class Point:
-    """One thing to do.
+    """One thing to do on one vehicle.
 
     Attributes:
         job: id of the job.
         identity: what its vehicle is known by.
-        place: subject: ``vehicle``, a position, a screw group ...
-        outcome: of the finding; ``contradiction`` or ``to come`` where it is none.
-        title: what is asked.
-        text: why it is open.
-        key: requirement, contradiction id, or place in the record.
+        told: what it is about, in words.
         due: last day that was promised, or None.
         overdue: that day has passed on the day judged.
     """
 
     job: str
     identity: str
-    place: str
-    outcome: str
-    title: str
-    text: str
-    key: str
+    told: OpenPoint
     due: date | None = None
     overdue: bool = False
+
+    @property
+    def place(self) -> str:
+        """Subjects: ``vehicle``, a position, several with commas."""
+        return ", ".join(self.told.places)
+
+    @property
+    def outcome(self) -> str:
+        """Of the finding; ``contradiction`` or ``to come`` where it is none."""
+        return self.told.outcome
+
+    @property
+    def title(self) -> str:
+        """What is asked; every title where one thing to do closes several."""
+        return "; ".join(self.labels)
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """What is asked; several where one thing to do closes them all."""
+        return tuple(dict.fromkeys(item.label for item in self.told.items))
+
+    @property
+    def text(self) -> str:
+        """Why it is open, with every part of it."""
+        return " ".join((*([self.told.text] if self.told.text else []), *self.told.parts))
+
+    @property
+    def key(self) -> str:
+        """Requirement, contradiction id, or place in the record; several with commas."""
+        return ", ".join(dict.fromkeys(item.key for item in self.told.items))
 
 
 @dataclass(frozen=True)
@@ -80,7 +103,21 @@ def punch_list(
         for owned in _points(vehicle, language):
             for key in _sheets_of(owned, vehicle, by, language):
                 sheets.setdefault(key, []).append(owned.point)
-    return tuple(Sheet(who, tuple(_sorted(points))) for (_, who), points in sorted(sheets.items()))
+    return tuple(
+        Sheet(who, tuple(_sorted(_merged(points, language)))) for (_, who), points in sorted(sheets.items())
+    )
+
+
+def _merged(points: Sequence[Point], language: str) -> list[Point]:
+    """Points of one vehicle that say the very same are one thing to do, with every place and title it closes."""
+    alike: dict[tuple[object, ...], list[Point]] = {}
+    for point in points:
+        alike.setdefault((point.job, point.identity, point.due), []).append(point)
+    return [
+        replace(group[0], told=told)
+        for group in alike.values()
+        for told in merged((point.told for point in group), language)
+    ]
 
 
 def _sorted(points: Sequence[Point]) -> list[Point]:
@@ -107,45 +144,38 @@ def _points(vehicle: Vehicle, language: str) -> Iterator[_Owned]:
             yield _contradiction(contradiction, vehicle, language)
     for finding in vehicle.check.findings:
         if finding.open:
-            yield _finding(finding, vehicle)
+            yield _finding(finding, vehicle, language)
     yield from _promised(vehicle, language)
 
 
 def _contradiction(found: ToldContradiction, vehicle: Vehicle, language: str) -> _Owned:
-    between = " / ".join(f"{place.where}: {place.value}" for place in found.between)
-    point = Point(
-        vehicle.job,
-        vehicle.identity,
-        found.id.split(":")[1],
+    between = sides(found.between)
+    shown = {"between": f"({between}) " if between else "", "id": found.id}
+    clear_up = say("worklist-clear-up", shown, language)
+    told = OpenPoint(
         "contradiction",
-        say("worklist-disagree", {}, language),
-        f"{found.reason.text} {say('worklist-clear-up', {'between': between, 'id': found.id}, language)}",
-        found.id,
+        (found.id.split(":")[1],),
+        (Item(say("worklist-disagree", {}, language), found.id),),
+        f"{vehicle.naming(language).told(found.reason)} {clear_up}",
     )
-    return _Owned(CLEARS_UP, vehicle.people(CLEARS_UP), point)
+    return _Owned(CLEARS_UP, vehicle.people(CLEARS_UP), Point(vehicle.job, vehicle.identity, told))
 
 
-def _finding(finding: ToldFinding, vehicle: Vehicle) -> _Owned:
+def _finding(finding: ToldFinding, vehicle: Vehicle, language: str) -> _Owned:
     promise = _promise(finding, vehicle)
     due = promise.by if promise else None
-    point = Point(
-        vehicle.job,
-        vehicle.identity,
-        finding.subject,
-        finding.outcome.value,
-        finding.title,
-        finding.reason.text,
-        finding.requirement,
-        due,
-        due is not None and due < vehicle.judged.as_of,
-    )
+    overdue = due is not None and due < vehicle.judged.as_of
+    told = point_of(finding, vehicle.naming(language))
+    point = Point(vehicle.job, vehicle.identity, told, due, overdue)
     return _Owned(finding.closes, _people(finding, promise, vehicle), point)
 
 
 def _promise(finding: ToldFinding, vehicle: Vehicle) -> FieldState | None:
-    """The first slot of its evidence that somebody promised."""
-    slots = {entry.id: entry.file for entry in vehicle.judged.record.exhibits}
-    states = [slots.get(exhibit) for exhibit in finding.exhibits]
+    """The first slot of its evidence, or value that it rests on, that somebody promised."""
+    record = vehicle.judged.record
+    slots = {entry.id: entry.file for entry in record.exhibits}
+    values = {entry.id: entry.value for entry in record.characteristics}
+    states = [slots.get(each) for each in finding.exhibits] + [values.get(each) for each in finding.records]
     return next((state for state in states if isinstance(state, FieldState) and state.from_), None)
 
 
@@ -164,19 +194,15 @@ def _people(finding: ToldFinding, promise: FieldState | None, vehicle: Vehicle) 
 def _promised(vehicle: Vehicle, language: str) -> Iterator[_Owned]:
     """Values of the record that somebody is to bring."""
     known = {person.id for person in vehicle.judged.record.people}
-    as_of = vehicle.judged.as_of
-    for end in loose_ends(vehicle.judged.record, as_of):
-        reason = end.reason(as_of)
-        point = Point(
-            vehicle.job,
-            vehicle.identity,
-            WHOLE,
+    as_of, naming = vehicle.judged.as_of, vehicle.naming(language)
+    for end in unasked(vehicle.check, vehicle.judged):
+        title = naming.place(end.place)
+        told = OpenPoint(
             "to come",
-            end.place,
-            say(reason.code, reason.parameters, language),
-            end.place,
-            end.by,
-            end.overdue(as_of),
+            (WHOLE,),
+            (Item(title[:1].upper() + title[1:], end.place),),
+            naming.told(end.reason(as_of)),
         )
+        point = Point(vehicle.job, vehicle.identity, told, end.by, end.overdue(as_of))
         people = (end.from_,) if end.from_ in known else ()
         yield _Owned(Closes.PAPERWORK, tuple(str(person) for person in people), point)

@@ -8,8 +8,8 @@ from evidence.drawing._palette import ACCENT, BAND, CAUTION, INK, MUTED, RULE
 from evidence.model.names import Region
 from evidence.phrases import DEFAULT_LANGUAGE, say
 from evidence.worklist.grid import LEFT, Cell, Grid, grids
-from evidence.worklist.punch import By, Point, Sheet, punch_list
-from evidence.worklist.told import cell_text, head_line, key_lines, outcome_line, row_name
+from evidence.worklist.punch import By, Sheet, punch_list
+from evidence.worklist.told import cell_text, head_line, key_lines, point_view, row_name
 from evidence.worklist.vehicle import Vehicle
 
 SOURCES = "worklist"
@@ -105,14 +105,5 @@ def _sheet(sheet: Sheet, language: str) -> dict[str, Any]:
     return {
         "who": sheet.who,
         "count": say(code, {"count": str(count)}, language),
-        "points": [_point(point, language) for point in sheet.points],
-    }
-
-
-def _point(point: Point, language: str) -> dict[str, str]:
-    return {
-        "where": f"{point.job} {point.place}",
-        "title": point.title,
-        "outcome": outcome_line(point, language),
-        "text": point.text,
+        "points": [point_view(point, language) for point in sheet.points],
     }

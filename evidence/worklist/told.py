@@ -31,10 +31,11 @@ def lists_view(
     sheets = punch_list(vehicles, by, language)
     return {
         "head": head_line(vehicles, language),
+        "unnamed": say("worklist-unnamed", {}, language) if by == "person" and _unnamed(vehicles) else "",
         "unread": say("worklist-unread", {"jobs": list(unread)}, language) if unread else "",
         "grids": [_grid_view(grid, language) for grid in grids(vehicles, language)],
         "sheets": [
-            {"who": sheet.who, "points": [_point(point, language) for point in sheet.points]}
+            {"who": sheet.who, "points": [point_view(point, language) for point in sheet.points]}
             for sheet in sheets
         ],
         "nothing": "" if sheets else say("worklist-nothing", {}, language),
@@ -52,6 +53,9 @@ def head_line(vehicles: Sequence[Vehicle], language: str = DEFAULT_LANGUAGE) -> 
         "as_of": days[0] if len(days) == 1 else f"{days[0]} \u2013 {days[-1]}",
         "open": str(still_open),
     }
+    known_on = {vehicle.check.known_on for vehicle in vehicles} - {None}
+    for day in sorted(day for day in known_on if day):  # one call asks for one day at most
+        shown["as_of"] += f", {say('known-on', {'day': day}, language)}"
     return say("worklist-head-one" if len(vehicles) == 1 else "worklist-head", shown, language)
 
 
@@ -104,6 +108,10 @@ def _line(name: str, cells: Sequence[str], first: int, widths: Sequence[int]) ->
     return f"{name:<{first}} {' '.join(shown)}".rstrip()
 
 
+def _unnamed(vehicles: Sequence[Vehicle]) -> bool:
+    return any(person.id not in each.names for each in vehicles for person in each.judged.record.people)
+
+
 def outcome_line(point: Point, language: str = DEFAULT_LANGUAGE) -> str:
     """Outcome of the finding, or what else keeps the point open; and by when it was promised."""
     word = point.outcome
@@ -115,10 +123,13 @@ def outcome_line(point: Point, language: str = DEFAULT_LANGUAGE) -> str:
     return f"{word}, {say(code, {'day': point.due.isoformat()}, language)}"
 
 
-def _point(point: Point, language: str) -> dict[str, str]:
+def point_view(point: Point, language: str = DEFAULT_LANGUAGE) -> dict[str, str]:
+    """A point as screen and paper show it; what a redo takes back is a list of its own behind why."""
+    several = bool(point.told.redone) and len(point.labels) > 1
+    again = say("worklist-again-title", {"count": str(len(point.labels))}, language)
     return {
         "where": f"{point.job} {point.place}",
-        "title": point.title,
+        "title": again if several else point.title,
         "outcome": outcome_line(point, language),
-        "text": point.text,
+        "text": f"{point.text} {point.title}." if several else point.text,
     }

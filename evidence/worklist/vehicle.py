@@ -7,6 +7,8 @@ from evidence.manifest import Judged
 from evidence.model.check import Check
 from evidence.model.names import Closes, Function
 from evidence.model.record import JobRecord
+from evidence.naming import Naming
+from evidence.phrases import DEFAULT_LANGUAGE
 from evidence.register.demand import Demands
 
 WHOLE = "vehicle"
@@ -50,6 +52,10 @@ class Vehicle:
         vehicle = self.judged.record.vehicle
         known = (vehicle.fleet_number, vehicle.build, vehicle.module_serial, vehicle.vin)
         return " · ".join(value for value in known if isinstance(value, str))
+
+    def naming(self, language: str = DEFAULT_LANGUAGE) -> Naming:
+        """What its record's ids are called; a list for the workshop may name people."""
+        return Naming(self.judged.record, self.names, language)
 
     def people(self, trade: Closes) -> tuple[str, ...]:
         """Ids of the people whose function the trade is."""

@@ -118,7 +118,7 @@ LISTS: tuple[Attack, ...] = (
         "signed without final line feed",
         _sums(lambda s: s[:-1]),
         "MANIFEST_SYNTAX",
-        f"{SUMS}:21",
+        f"{SUMS}:20",
         "no line feed",
     ),
     Attack(
@@ -132,7 +132,7 @@ LISTS: tuple[Attack, ...] = (
         "signed line twice",
         _sums(lambda s: s + s.splitlines(keepends=True)[-1]),
         "MANIFEST_SYNTAX",
-        f"{SUMS}:22",
+        f"{SUMS}:21",
         W1,
     ),
     Attack("signed empty list", _sums(lambda _: b""), "MANIFEST_SYNTAX", SUMS, "the list is empty"),

@@ -5,7 +5,7 @@ from typing import Any
 
 import pytest
 
-from evidence.card import Plan, card, plan
+from evidence.card import Plan, card, instruments_of, plan
 from evidence.card._pages import CONTENT, HEAD_OF_ROWS
 from evidence.dossier import Data, Paper
 from evidence.model.profile import Profile
@@ -114,9 +114,9 @@ def test_the_limit_stands_beside_the_box(fields: dict[str, Any], told: str) -> N
 
 
 def test_a_step_without_a_value_has_no_value_box_and_names_its_photos() -> None:
-    row = lines(profile([{"id": "look", "title": {"en": "Look"}, "yields": ["overview", "test-channel"]}]))[
-        "Look"
-    ]
+    step = {"id": "look", "title": {"en": "Look"}, "yields": ["overview", "test-channel"]}
+    expected = [{"role": role, "per": "position"} for role in ("overview", "test-channel")]
+    row = lines(profile([step], expected=expected))["Look"]
 
     assert (row["boxes"], row["record"], row["page"]) == ([], ["Photo: Overview"], "p.\u00a09")
 
@@ -171,7 +171,7 @@ def test_photos_stand_with_their_position_and_papers_apart() -> None:
 
     assert [block["roles"] for block in made if block["kind"] == "photos"] == [
         ["Witness marks", "Overview"],
-        ["Test channel"],
+        ["Measured curve"],
         ["Which vehicle"],
     ]
     heads = [(block["text"], "ticket" in block["note"]) for block in made if block["kind"] == "photos-title"]
@@ -224,3 +224,24 @@ def test_pages_say_their_number_and_whose_rows_they_hold() -> None:
     ]
     assert pages[0]["subjects"] == "Position p1"
     assert pages[-1]["subjects"].endswith("Whole vehicle")
+
+
+def test_cycles_called_like_a_photo_ask_for_no_photo() -> None:
+    the_profile = profile(
+        [{"id": "test", "yields": ["charging", "overview", "label-system"], "title": {"en": "Test"}}],
+        [criterion("counted", "lamp", count="charging", at_least="2", title={"en": "Lamp"})],
+        expected=[{"role": "overview", "per": "position"}],
+    )
+
+    # the label is asked by a demand, the overview is expected, of charging only cycles are
+    assert lines(the_profile)["Test"]["record"] == ["Photo: Overview", "Photo: Label of the fastening system"]
+
+
+def test_an_instrument_is_printed_for_every_value_and_the_record_has_the_same() -> None:
+    the_profile = profile(items=[value("hook-position"), value("release-force", low="1 N", high="2 N")])
+
+    who = next(block for block in blocks(source(the_profile)) if block["kind"] == "who")
+
+    kinds = [row["kind"] for row in who["instruments"]["rows"]]
+    assert kinds == ["Caliper", "Torque wrench", "Force gauge", ""]
+    assert [kind.value for kind in instruments_of(the_profile)] == ["caliper", "torque-wrench", "force-gauge"]

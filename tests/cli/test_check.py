@@ -21,8 +21,14 @@ PLANTED = [
     ("Neither end lifts or shifts by hand (p2)", "profile.heron-2@C/9.3/both-ends"),
     ("rear test", "sae-j3027-2016@1/rear/rear-tested"),
     ("The pair fitted is the pair tested", "sae-j3027-2016@1/set/pair-tested"),
-    ("t1 is older than the redo of witness mark", "profile.heron-2@C/9.1/cycles-empty"),
-    ("E006 is older than the redo of witness mark", "profile.heron-2@C/7.4/window-locked"),
+    (
+        "- Load and unload empty (t1): profile.heron-2@C/9.1/cycles-empty",
+        "profile.heron-2@C/9.1/cycles-empty",
+    ),
+    (
+        "- Photo of the locked window (E006): profile.heron-2@C/7.4/window-locked",
+        "profile.heron-2@C/7.4/window-locked",
+    ),
 ]
 CONTRADICTIONS = [
     "declaration-before-last-test:vehicle",
@@ -120,7 +126,42 @@ def test_a_step_done_again_reopens_what_rests_on_it_at_that_place_only(run: Run,
 
 
 def test_a_value_typed_only_once_from_the_filed_card_is_told(run: Run, faulty_job: Path) -> None:
-    assert "g2.lot was typed only once" in run("check", faulty_job).stdout
+    text = run("check", faulty_job).stdout
+
+    assert "Lot of floor plate screws (g2, p2) was typed only once" in text
+    assert "v4 has no value" not in text  # a demand asks for it, and says so
+
+
+def test_nothing_is_said_twice(run: Run, faulty_job: Path) -> None:
+    lines = [
+        line.strip() for line in run("check", faulty_job).stdout.splitlines() if line.startswith("      ")
+    ]
+    said = [line for line in lines if not line.startswith(("profile.", "sae-", "kkk-"))]
+
+    assert len(said) == len(set(said))
+
+
+def test_what_was_looked_at_is_said_in_the_head(run: Run, job: Path) -> None:
+    text = run("check", "--known-on", "2026-03-04", job).stdout
+    lists = run("check", "--known-on", "2026-03-04", "--by", "trade", job).stdout
+
+    words = "as of 2026-03-06, looking only at what was done and filed by 2026-03-04"
+    assert words in text.splitlines()[0]
+    assert words in lists.splitlines()[0]
+
+
+def test_a_photo_filed_later_contradicts_nothing_on_an_earlier_day(run: Run, job: Path) -> None:
+    document = json.loads(run("check", "--json", "--known-on", "2026-03-04", job).stdout)
+
+    assert [each["id"] for each in document["contradictions"] if each["rule"] == "photo-outside-work"] == []
+
+
+def test_a_missing_file_is_told_once_with_its_path(run: Run, job: Path) -> None:
+    (job / "photos" / "E003.jpg").unlink()
+    text = run("check", job).stdout
+
+    assert "E003: the record names" not in text
+    assert "The record names E003 (photos/E003.jpg), but the file is not in the job folder." in text
 
 
 def test_open_points_come_grouped_by_who_closes_them(run: Run, faulty_job: Path) -> None:

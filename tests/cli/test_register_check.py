@@ -59,6 +59,7 @@ def test_a_job_says_what_has_to_be_read_where(run: Run, faulty_job: Path) -> Non
     )
     assert lines[-1].startswith("Type what your own copy says with: sillmark register confirm")
     assert "9.5" not in outcome.stdout
+    assert lines[0].endswith(": 2 demands to be confirmed, 0 packs past their review")
 
 
 def test_what_only_another_route_asks_waits_for_nobody(job: Path) -> None:
@@ -78,7 +79,7 @@ def test_a_demand_without_number_is_confirmed_by_hand(run: Run, pack: Path) -> N
     text = run("register", "check", pack).stdout
 
     assert (
-        "nothing to type; confirm it by hand with edition and page. Known so far only as from memory" in text
+        "nothing to type; confirm it by hand with edition and page. Known so far only from memory of " in text
     )
 
 

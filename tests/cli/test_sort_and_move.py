@@ -164,7 +164,7 @@ def test_folders_of_job_and_role_place_papers(run: Run, shop: Path, phone: Path)
     assert entries(shop / "AMB-0002") == {"E008": ("type-test-report", "vehicle")}
     assert entries(shop / "AMB-0001") == {"E003": ("hook-position", "p1")}
     assert outcome.exit_code == 1  # a photo is no report
-    assert "type-test-report is shown by document" in outcome.stdout
+    assert "The role type-test-report takes a document" in outcome.stdout
 
 
 def test_an_inbox_full_of_traps(run: Run, shop: Path, phone: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -389,6 +389,9 @@ def test_a_role_that_is_left_waits_for_a_file_again(run: Run, filed: Path) -> No
     assert "waits for a file again: E013" in outcome.stdout
     slot = next(each for each in jobs.load(filed).record.exhibits if each.id == "E013")
     assert (slot.role, slot.subject, isinstance(slot.file, str)) == ("label-system", "p1", False)
+    # somebody is named who can be asked: the fitter, where the entry names nobody
+    assert not isinstance(slot.file, str)
+    assert slot.file.from_ == "w1"
 
 
 def test_a_photo_of_another_vehicle_goes_there(run: Run, filed: Path) -> None:
@@ -416,6 +419,7 @@ def test_a_photo_of_another_vehicle_goes_there(run: Run, filed: Path) -> None:
         "E006",
         out["sha256"],
     )
+    assert into["first"] == log(filed)[0]["at"]
     assert "IMG_2" not in (filed / "people.yaml").read_text(encoding="utf-8")
     assert "IMG_2" in (other / "people.yaml").read_text(encoding="utf-8")
     slot = next(each for each in jobs.load(filed).record.exhibits if each.id == "E006")

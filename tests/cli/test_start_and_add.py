@@ -1,6 +1,7 @@
 """``start`` and ``add``: a job folder from nothing, evidence filed, nothing lost when something is wrong."""
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -92,7 +93,7 @@ def test_a_document_is_filed_with_its_pages(run: Run, started: Path) -> None:
     outcome = run("add", started, REPORT, "--as", "type-test-report")
 
     assert outcome.exit_code == 0, outcome.output
-    assert "2 pages" in outcome.stdout
+    assert "number of pages: 2" in outcome.stdout
 
 
 def test_a_file_of_no_kind_is_refused_and_nothing_changes(run: Run, started: Path, tmp_path: Path) -> None:
@@ -145,13 +146,12 @@ def test_an_unknown_pack_is_named_with_the_known_ones(run: Run, tmp_path: Path) 
     assert "en-1789-2020@1" in outcome.stderr
 
 
+LINE_TO_COPY = re.compile(r"^( *)# ?( *(?:- (?:\{id|\{of|id):|[a-z_]+:(?: |$)|claims:|card_row:).*)$")
+"""A commented line that is YAML: an entry, or a key; everything else explains."""
+
+
 def uncommented(text: str) -> str:
-    begin, end = text.index("# instruments:"), text.index("exhibits:")
-    lines = [line.removeprefix("# ") for line in text[begin:end].splitlines()]
-    text = text[:begin] + "\n".join(lines) + "\n" + text[end:]
-    # the head of a list of its own that explains itself, and the second person who types
-    text = text.replace("a second person types key fields", "# a second person types key fields")
-    return text.replace("  # - {id: w2,", "  - {id: w2,")
+    return "\n".join(LINE_TO_COPY.sub(r"\1\2", line) for line in text.splitlines()) + "\n"
 
 
 def test_copied_lines_that_nobody_filled_in_are_no_evidence(run: Run, started: Path) -> None:
@@ -161,17 +161,27 @@ def test_copied_lines_that_nobody_filled_in_are_no_evidence(run: Run, started: P
     outcome = run("check", started)
 
     assert outcome.exit_code == 3
-    shown = outcome.stderr.count("job.yaml:")
-    assert shown > 10
+    # every … is told as what it is, whatever the field takes: a time, a count or a value with a unit
+    assert "'…' stands in place of a value" in outcome.stderr
     assert "more like it" in outcome.stderr
+    assert "is no time" not in outcome.stderr
+    assert "is no count" not in outcome.stderr
 
 
-def test_copied_lines_make_a_record_once_they_are_filled_in(run: Run, started: Path) -> None:
+@pytest.mark.parametrize("positions", [1, 2])
+def test_all_lines_to_copy_make_a_record_once_they_are_filled_in(
+    run: Run, tmp_path: Path, positions: int
+) -> None:
+    started = tmp_path / "AMB-0900"
+    given = ("--profile", PROFILE, "--pack", "en-1789-2020@1", "--vin", "1M8GDM9AXKP042788", "--at", AT)
+    assert run("start", started, *given, "--build", "BW-1", "--positions", positions).exit_code == 0
     record = started / "job.yaml"
     text = uncommented(record.read_text(encoding="utf-8"))
     for open_place, filled in (
         ('"… N·m"', "24 N·m"),
         ('uncertainty: "… mm"', "uncertainty: 0.1 mm"),
+        ('uncertainty: "… V"', "uncertainty: 0.1 V"),
+        ("exhibit: …", "exhibit: E001"),
         ('"… mm"', "120.1 mm"),
         ('"… %"', "4 %"),
         ("at: …", "at: 2026-03-06T08:00"),
@@ -188,14 +198,30 @@ def test_copied_lines_make_a_record_once_they_are_filled_in(run: Run, started: P
         ("# card_row:", "card_row:"),
         ("instrument: …", "instrument: i1"),
         ("count: …", "count: 40"),
+        ("by: …", "by: w1"),
         ("part: […]", "part: [mark-out]"),
         ("finished: …", "finished: 2026-03-06"),
         ('"…"', "X1"),
     ):
         text = text.replace(open_place, filled)
+    assert "…" not in "\n".join(line for line in text.splitlines() if not line.startswith("#"))
     record.write_text(text, encoding="utf-8")
 
     outcome = run("check", started)
 
     assert outcome.exit_code == 1, outcome.stderr
     assert "Hook position" not in outcome.stdout
+    assert text.count("kind: multimeter") == 1
+    # the groups are bound to the steps of their own position
+    assert text.count("screws: g1") == text.count(f"screws: g{positions}")
+
+
+def test_a_photo_without_time_and_camera_says_nothing_of_them(
+    run: Run, started: Path, tmp_path: Path
+) -> None:
+    bare = tmp_path / "bare.png"
+    Image.new("RGB", (64, 48), "grey").save(bare, "PNG")
+
+    outcome = run("add", started, bare, "--as", "overview")
+
+    assert "photo 64 x 48 pixels\n" in outcome.stdout

@@ -60,7 +60,7 @@ def test_a_second_typing_and_a_scan_that_is_not_printed() -> None:
     told = installation(record)
     texts = [span["t"] for span in told]
     assert "to" not in told[texts.index("E999")]
-    assert "typed again by w2, w3" in texts
+    assert "typed again by w2 Bo Éclair-Łukasz, w3 Cleo Signs" in texts
 
 
 def test_without_a_card_nothing_is_said_of_one() -> None:

@@ -221,7 +221,7 @@ def test_the_sources_hold_no_words() -> None:
         code = re.sub(r"//[^\n]*", "", source.read_text(encoding="utf-8"))
         for literal in re.findall(r'"([^"\n]*)"', code):
             # a literal may be a key, a kind, a path or a font; anything shown would have a space or a capital
-            known = literal in FONTS or re.fullmatch(r"[a-z0-9./_-]*|\[\^\\s\]\{\d+,\}", literal)
+            known = literal in FONTS or re.fullmatch(r"[a-z0-9./_-]*|\[\^\\s\]\{\d+,\}|[^A-Za-z]+", literal)
             assert known, (source.name, literal)
         for content in re.findall(r"\[([^\[\]]*)\]", re.sub(r'"[^"\n]*"', "", code)):
             assert not re.search(r"[^\W\d_]", without_code(content)), (source.name, content)

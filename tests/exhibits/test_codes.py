@@ -15,7 +15,8 @@ SOURCES = [
     ROOT / "evidence" / "picture.py",
 ]
 TESTS = [path for path in sorted((ROOT / "tests").rglob("test_*.py")) if path.name != Path(__file__).name]
-CODE = re.compile(r"(?:exhibit|heic|personal|photo|pdf|picture|reader|table)-[a-z-]+")
+CODE = re.compile(r"(?:exhibit|heic|personal|photo|pdf|picture|reader|table|workbook)-[a-z-]+")
+XML_NAMES = {"table-cell", "table-column", "table-row"}  # parts of an ODS sheet, no codes
 
 
 def literals(paths: list[Path]) -> set[str]:
@@ -24,7 +25,7 @@ def literals(paths: list[Path]) -> set[str]:
     return {value for value in constants if isinstance(value, str)}
 
 
-RAISED = {text for text in literals(SOURCES) if CODE.fullmatch(text)}
+RAISED = {text for text in literals(SOURCES) if CODE.fullmatch(text)} - XML_NAMES
 
 
 def test_catalogue_and_code_agree() -> None:

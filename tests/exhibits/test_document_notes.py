@@ -114,10 +114,23 @@ def test_a_logo_is_no_scan() -> None:
     assert document.parse(scan((200, 100)), WHERE).document.pages_pictured == ""
 
 
-def test_text_that_a_scanner_guessed_is_marked() -> None:
-    data = pdf([CATALOG, page_tree(), PAGE, stream(b"BT 3 Tr /F1 12 Tf (" + LONG + b") Tj ET"), FONT])
+@pytest.mark.parametrize(
+    ("mode", "unseen"), [(b"0", ""), (b"2", ""), (b"3", "1"), (b"7", "1"), (b"0.3", ""), (b"17", "")]
+)
+def test_text_that_a_scanner_guessed_is_marked(mode: bytes, unseen: str) -> None:
+    """Neither fill nor stroke: modes 3 and 7, from memory of ISO 32000-1; also inside what the page draws."""
+    drawn = b"BT " + mode + b" Tr /F1 12 Tf (" + LONG + b") Tj ET"
+    data = pdf([CATALOG, page_tree(), PAGE, stream(drawn), FONT])
 
-    assert document.parse(data, WHERE).document.pages_pictured == "1"
+    assert document.parse(data, WHERE).document.pages_pictured == unseen
+    inside = (
+        b"/Type/XObject/Subtype/Form/BBox[0 0 600 800]/Resources<</Font<</F1 5 0 R>>/XObject<</Y 7 0 R>>>>"
+    )
+    page = PAGE.replace(b"/Font", b"/XObject<</X 6 0 R>>/Font")
+    for forms in ([stream(drawn, inside)], [stream(b"/Y Do", inside), stream(drawn, inside)]):
+        data = pdf([CATALOG, page_tree(2), page, stream(b"/X Do"), FONT, *forms])
+        expected = "1-2" if unseen else ""
+        assert document.parse(data, WHERE).document.pages_pictured == expected
 
 
 @pytest.mark.parametrize(

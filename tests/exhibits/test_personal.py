@@ -4,9 +4,17 @@ import pytest
 
 from evidence import exhibits, jsondoc
 from evidence.exhibits import reading
-from evidence.exhibits.personal import anonymous, personal_claims, personal_headings, without_personal
+from evidence.exhibits.personal import (
+    anonymous,
+    of_record,
+    personal_claims,
+    personal_headings,
+    without_personal,
+)
 from evidence.model.exhibit import Item
 from evidence.model.people import People
+from evidence.model.record import JobRecord
+from tests import phone
 from tests.exhibits.files import exif, jpeg, text_pdf, told
 
 PEOPLE = People.read(
@@ -78,3 +86,58 @@ def test_without_people_everything_stays() -> None:
     nobody = People.read({"format": "sillmark-people/0"})
 
     assert personal_claims(photo("Ada Fitter"), nobody) == ()
+
+
+RECORD = JobRecord.read(
+    phone.record(1).document()
+    | {
+        "vehicle": {"build": "BW-2231", "module_serial": "M-000417", "fleet_number": "TV 17"},
+        "instruments": [{"id": "tw-1", "kind": "torque-wrench", "serial": "TW-204-77"}],
+        "screws": [
+            {
+                "id": "g1",
+                "group": "rail",
+                "subject": "p1",
+                "thread": "M8",
+                "property_class": "8.8",
+                "lot": "L-77",
+                "count": "4",
+                "instrument": "tw-1",
+                "by": "w1",
+                "at": {"state": "to come"},
+            }
+        ],
+    }
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "stays"),
+    [
+        *((each, True) for each in ("BW-2231", "bw-2231", "M-000417", "TV 17", "0001p1", "HC-0001p1")),
+        *((each, True) for each in ("TW-204-77", "L-77", "SN 99", "VIN 0BW2231TARN000417")),
+        *(
+            (each, False)
+            for each in ("Jane Doe", "0171 1234567", "jane.doe 4711", "BW-22310", "0BW-2231", "w1")
+        ),
+    ],
+)
+def test_a_plain_code_stays_only_as_a_number_of_the_record(text: str, stays: bool) -> None:  # noqa: FBT001
+    """An item is never withheld, and who stands in a free code is nobody's business."""
+    code = {"symbology": "qr", "text": text, "corners": [0] * 8}
+    fields = photo("Pocket 3").document()
+    item = Item.read(fields | {"photo": {**fields["photo"], "codes": [code], "codes_left_out": 1}})
+
+    kept = of_record(item, RECORD)
+
+    assert kept.photo is not None
+    assert [each.text for each in kept.photo.codes] == ([text] if stays else [])
+    assert kept.photo.codes_left_out == (1 if stays else 2)
+    assert (text in jsondoc.canonical(kept.document()).decode()) == stays
+    assert of_record(kept, RECORD) == kept
+
+
+def test_a_document_has_no_codes_to_leave_out() -> None:
+    item = reading.read(text_pdf(), "documents/E002.pdf", "E002", reader=exhibits.call).item
+
+    assert of_record(item, RECORD) is item

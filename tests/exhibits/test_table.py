@@ -387,6 +387,34 @@ def test_words_and_dates_in_other_places_are_refused(text: str, expected: list[t
     assert places(text) == expected
 
 
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("serial;F [N]\n12-Mar;1\nH2-0012;2\n", [("table-cell-identifier", ":2")]),
+        ("lot;F [N]\nMar-04;1\n", [("table-cell-identifier", ":2")]),
+        ("tool serial;F [N]\n1.23E+11;1\n1.24E+11;2\n", [("table-cell-identifier", ":2"), ("table-cell-identifier", ":3")]),
+    ],
+)  # fmt: skip
+def test_what_a_spreadsheet_made_of_serials_is_refused(text: str, expected: list[tuple[str, str]]) -> None:
+    """A date with a month's name and a power of ten are no label's (from memory of how spreadsheets export)."""
+    assert places(text) == expected
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "serial;F [N]\n0012;1\n0013;2\n",
+        "lot;F [N]\n12-03;1\n2026-03-04;2\n",  # some lots are numbered by day
+        "serial;F [N]\n12E5;1\nMAR-KING-7;2\n",
+        "screw;F [N]\n1.5E+1;1\n",
+        "lot date;F [N]\n2026-03-04;1\n",
+    ],
+)
+def test_serials_that_may_be_right_are_left_alone(text: str) -> None:
+    """Refused is only what no label says."""
+    assert parse(text).table.rows >= 1
+
+
 @pytest.mark.parametrize("text", ["time [ms];x\n46085;1\n", "time;x\n0;1\n46085;2\n", "F;x\n46085;1\n"])
 def test_large_numbers_are_no_days_without_cause(text: str) -> None:
     """A unit, a zero or another heading leaves room for a measurement."""

@@ -260,6 +260,21 @@ def test_days_without_a_date_format_are_noticed() -> None:
     ]
 
 
+def test_numbers_and_dates_in_place_of_serials_are_refused() -> None:
+    """A workbook stores 0012 as 12 and 3-12 as a day: both are read as openpyxl writes them."""
+    book = openpyxl.Workbook()
+    for row in (
+        ("screw", "serial", "lot", "F [N]"),
+        (1, 12, "A-1", 5.5),
+        (2, "0013", dt.date(2026, 12, 3), 6),
+    ):
+        book.active.append(row)
+    out = io.BytesIO()
+    book.save(out)
+
+    assert places(out.getvalue()) == [("table-cell-identifier", ":B2"), ("table-cell-identifier", ":C3")]
+
+
 def test_a_table_may_stand_away_from_the_corner() -> None:
     """Cells keep the names that the spreadsheet shows."""
     shifted = sheet([(), (None, None, *HEAD), (None, None, 1, "x")])

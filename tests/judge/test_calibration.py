@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pydantic import ValidationError
 
 from evidence.judge import Case
 from evidence.judge._certificates import Kind, kinds_named
@@ -16,6 +17,7 @@ from tests.judge.builders import (
     ask,
     asking,
     case,
+    demand,
     document,
     entry,
     paper,
@@ -135,14 +137,14 @@ def test_before_the_calibration_the_counter_counted_from_another_one() -> None:
     assert (found.outcome, found.reason.code) == ("not shown", "calibration-after-use")
 
 
-def test_on_the_day_judged_the_last_count_may_be_out_of_date() -> None:
-    asked = limited(event="as-of")
-    the_day: dict[str, Any] = {"calibrated": "2026-03-01"}
+def test_on_the_day_judged_no_count_can_hold() -> None:
+    """A reading after that day is not known yet, so nothing could ever meet it."""
+    with pytest.raises(ValidationError, match="cycles-without-use"):
+        demand(limited(event="as-of"))
 
-    later = ask(asked, used(counter=[reading("2026-03-10", 100)], **the_day))
-    over = ask(asked, used(counter=[reading("2026-03-10", 5001)], **the_day))
-    assert last_part(later) == ("undecided", "tool-cycles-undecided")
-    assert last_part(over) == ("not met", "tool-cycles-exceeded")
+    release = {"release": {"at": "2026-03-10T10:00", "by": "w2"}}
+    counted = used(counter=[reading("2026-03-11", 100)], calibrated="2026-03-01", parts=release)
+    assert ask(limited(event="release"), counted).outcome == Outcome.MET
 
 
 def test_a_count_known_only_later_is_not_known() -> None:

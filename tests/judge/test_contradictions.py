@@ -5,10 +5,13 @@ from typing import Any
 
 import pytest
 
+from evidence.exhibits.likeness import SAVED_AGAIN
 from evidence.judge import Case, judge
 from evidence.judge.contradictions import RULES, RULES_ON_ANSWERS, RULES_ON_FINDINGS, contradictions
+from evidence.model.exhibit import Item
 from evidence.model.finding import Contradiction
 from evidence.model.names import ContradictionRule, Region, Severity
+from evidence.phrases import say
 from tests.judge.builders import (
     ILLEGIBLE,
     TO_COME,
@@ -224,6 +227,55 @@ def test_one_photo_under_two_ids() -> None:
         (("E1", "E3"), Severity.CONTRADICTION),
         (("E3", "E4"), Severity.CONTRADICTION),
     ]
+
+
+BITS = int("5a" * 32, 16)
+
+
+def pictured(name: str, flipped: int = 0, *, base: int = BITS, codes: tuple[str, ...] = ()) -> Item:
+    """A photo whose likeness differs from the base in so many bits."""
+    fields = photo(name, codes=codes).document()
+    return Item.read(
+        {**fields, "photo": {**fields["photo"], "likeness": f"{base ^ ((1 << flipped) - 1):064x}"}}
+    )
+
+
+@pytest.mark.parametrize(
+    ("roles", "flipped", "codes", "fires"),
+    [
+        (("lock-window-open", "lock-window-locked"), 0, ((), ()), True),
+        (("lock-window-open", "lock-window-locked"), SAVED_AGAIN, ((), ()), True),
+        (("lock-window-open", "lock-window-locked"), SAVED_AGAIN + 1, ((), ()), False),
+        (("label-system", "hook-position"), 4, (("SN 0012",), ("SN 0012",)), True),
+        (("label-system", "label-stretcher"), 4, (("SN 0012",), ("SN C-77",)), False),
+        (("label-system", "label-stretcher"), 4, (("SN 0012",), ()), True),
+        (("hook-position", "hook-position"), 4, ((), ()), False),
+        (("screws", "other-photo"), 4, ((), ()), False),
+    ],
+)
+def test_one_picture_saved_again_for_another_demand(
+    roles: tuple[str, str], flipped: int, codes: tuple[tuple[str, ...], tuple[str, ...]], *, fires: bool
+) -> None:
+    entries = [
+        entry(name, role, file=f"photos/{name}.jpg") for name, role in zip(("E1", "E2"), roles, strict=True)
+    ]
+    items = {"E1": pictured("E1", codes=codes[0]), "E2": pictured("E2", flipped, codes=codes[1])}
+    found = of("same-picture-twice", case(record(exhibits=entries), items=items))
+
+    assert [one.exhibits for one in found] == ([("E1", "E2")] if fires else [])
+    if fires:
+        assert (found[0].severity, found[0].open) == (Severity.CONTRADICTION, True)
+        assert "Look whether E2 is E1 saved again" in say(found[0].reason.code, found[0].reason.parameters)
+
+
+def test_plain_areas_and_same_bytes_are_no_picture_saved_again() -> None:
+    roles = ("lock-window-open", "lock-window-locked")
+    entries = [entry(f"E{at}", role, file=f"photos/E{at}.jpg") for at, role in enumerate(roles, start=1)]
+    flat = {name: pictured(name, base=1) for name in ("E1", "E2")}
+    same = {name: pictured(name).model_copy(update={"sha256": digest("same")}) for name in ("E1", "E2")}
+
+    for items in (flat, same, {"E1": pictured("E1"), "E2": photo("E2")}, {"E1": pictured("E1")}):
+        assert of("same-picture-twice", case(record(exhibits=entries), items=items)) == []
 
 
 def test_one_paper_under_two_ids_is_only_told() -> None:

@@ -6,6 +6,7 @@ import pytest
 
 from evidence.judge import Case
 from evidence.judge.contradictions import contradictions
+from evidence.model.exhibit import Item
 from evidence.model.finding import Contradiction
 from evidence.model.names import Region, Role, Severity
 from tests.judge.builders import (
@@ -57,6 +58,27 @@ def test_serial_differs(claims: dict[str, Any], *, fires: bool) -> None:
     if fires:
         assert found[0].exhibits == ("E1",)
         assert found[0].reason.parameters["subject"] == "p1"
+
+
+def test_what_nobody_read_on_a_scan_differs_from_nothing() -> None:
+    """A page without text counts on the word of who read it; without one, a number may be anything."""
+    scan = Item.read({**paper("E1").document(), "document": {"pages": 1, "has_text": False}})
+
+    def told(rule: str, role: str, claims: list[dict[str, str]]) -> list[Contradiction]:
+        stated = {**document("d1", role, "E1"), "claims": claims}
+        the_record = record(documents=[stated], exhibits=[entry("E1", role)])
+        return of(rule, case(the_record, items={"E1": scan}))
+
+    for rule, role, name in (
+        ("serial-differs", "delivery-note", "system-serial"),
+        ("tested-pair-differs", "type-test-report", "system-model"),
+    ):
+        claim = {"name": name, "value": "0099"}
+        assert told(rule, role, [claim]) == []
+        assert len(told(rule, role, [{**claim, "read_by": "w2"}])) == 1
+    # one model was read and another not, which may be the fitted one
+    both = [{"name": "system-model", "value": "A", "read_by": "w2"}, {"name": "system-model", "value": "B"}]
+    assert told("tested-pair-differs", "type-test-report", both) == []
 
 
 @pytest.mark.parametrize("role", [Role.TYPE_TEST_REPORT, Role.DATA_SHEET, Role.FLOOR_TEST_REPORT])

@@ -16,7 +16,11 @@ from tests.judge.builders import (
     asking,
     case,
     demand,
+    digest,
     document,
+    entry,
+    intake,
+    paper,
     profile,
     record,
     screws,
@@ -118,6 +122,35 @@ def test_a_data_sheet_that_asks_for_more_is_told(stated: Any, asked: str, *, fir
         assert found[0].severity == Severity.NOTICE
         assert not found[0].open
         assert "d1" in say(found[0].reason.code, found[0].reason.parameters)
+
+
+@pytest.mark.parametrize(
+    ("sheet", "log", "fires"),
+    [
+        ({}, [], True),
+        ({"issued": "2026-04-01"}, [], False),
+        ({}, [{"event": "move-out", "job": "AMB-2", "other": "E9", "reason": "wrong-vehicle"}], False),
+        ({}, [{"event": "withdraw", "reason": "wrong-file"}], False),
+        ({"claims": [{"name": "cure-time", "value": "24 h", "page": "9"}]}, [], False),
+    ],
+)
+def test_a_data_sheet_that_cannot_be_used_tells_nothing(
+    sheet: dict[str, Any], log: list[dict[str, str]], *, fires: bool
+) -> None:
+    paper_there = {**document("d1", "data-sheet", "E1", "g1", cure_time="24 h"), **sheet}
+    the_record = record(
+        screws=[screws()], documents=[paper_there], exhibits=[entry("E1", "data-sheet", "g1")]
+    )
+    fields = {"id": "E1", "sha256": digest("E1"), "at": "2026-03-05T08:00+01:00"}
+    lines = [{**fields, **line} for line in ({"event": "add"}, *log)]
+    the_case = case(
+        the_record,
+        demands=Demands((demand(cure()),), ()),
+        items={"E1": paper("E1")},
+        intake=intake(*lines),
+    )
+
+    assert any(one.rule == "cure-time-differs" for one in contradictions(the_case)) == fires
 
 
 def test_only_data_sheets_and_only_where_a_cure_is_asked() -> None:

@@ -5,6 +5,7 @@ from typing import Any
 
 import pytest
 
+from evidence import labels
 from evidence.judge import TYPES
 from evidence.judge.contradictions import contradictions
 from evidence.model.finding import Contradiction, Finding
@@ -51,13 +52,13 @@ def found(codes: Sequence[str], role: str, subject: str = "p1", **parts: Any) ->
     return [one for one in contradictions(case) if one.rule in rules]
 
 
-VEHICLE = {"build": "BW-1", "vin": VIN, "module_serial": "M-7"}
+VEHICLE = {"build": "BW-0001", "vin": VIN, "module_serial": "M-0007"}
 
 
 @pytest.mark.parametrize(
     "code",
     [
-        TICKET, P1, "HERON 2 SN 0012", "SN 0012", UDI, "HERON CARRIER SN C-77", f"VIN {VIN}", "BW-1", "M-7", "SN M-7",
+        TICKET, P1, "HERON 2 SN 0012", UDI, "HERON CARRIER SN C-77", f"VIN {VIN}", "BW-0001", "M-0007", "SN M-0007",
         f"VIN {VIN} BUILD BW-2",
     ],
 )  # fmt: skip
@@ -83,9 +84,10 @@ def test_a_key_photo_shows_the_ticket_or_a_label_of_the_record(role: Role, code:
         ["OTHER THING SN 0012"],
         ["HERON CARRIER SN C-78"],
         [f"VIN {OTHER_VIN}"],
-        [f"VIN {OTHER_VIN} BUILD BW-1"],
+        [f"VIN {OTHER_VIN} BUILD BW-0001"],
+        ["SN 0012"],  # too short to be anything's for certain, where no model stands beside it
         ["(01)51022222233336(10)0012"],
-        ["BW-10"],
+        ["BW-00010"],
     ],
 )
 def test_anything_else_does_not_show_which_vehicle(codes: Sequence[str]) -> None:
@@ -96,6 +98,13 @@ def test_anything_else_does_not_show_which_vehicle(codes: Sequence[str]) -> None
     assert finding.reason.parameters == {"exhibits": ("E1",), "subject": "p1"}
     assert finding.rests_on == ()
     assert "neither this job's ticket" in say("which-vehicle", finding.reason.parameters)
+
+
+@pytest.mark.parametrize(("number", "outcome"), [("M-007", Outcome.NOT_SHOWN), ("M-0007", Outcome.MET)])
+def test_a_number_alone_shows_the_vehicle_from_six_characters_on(number: str, outcome: Outcome) -> None:
+    assert len("M-0007") == labels.MIN_NUMBER
+    for code in (number, f"SN {number}"):
+        assert asked([code], vehicle={"build": "B", "module_serial": number}).outcome == outcome
 
 
 def test_before_the_vin_is_known_a_plate_shows_the_vehicle_by_its_build() -> None:
@@ -178,7 +187,7 @@ def test_a_ticket_that_is_not_certainly_of_elsewhere_is_not(
         (["HERON CARRIER SN C-99"], "label-stretcher", "p1", "p1.serial", ("C-77", "C-99")),
         ([f"VIN {OTHER_VIN}"], "label-vehicle", "vehicle", "vehicle.vin", (VIN, OTHER_VIN)),
         ([f"VIN {OTHER_VIN}"], "which-vehicle", "vehicle", "vehicle.vin", (VIN, OTHER_VIN)),
-        ([f"VIN {VIN} BUILD BW-2"], "label-vehicle", "vehicle", "vehicle.build", ("BW-1", "BW-2")),
+        ([f"VIN {VIN} BUILD BW-2"], "label-vehicle", "vehicle", "vehicle.build", ("BW-0001", "BW-2")),
     ],
 )
 def test_a_label_that_differs_is_told_with_both_values(

@@ -98,7 +98,7 @@ def test_slots_of_exhibits_and_what_is_not_fitted_are_none() -> None:
 
 
 @pytest.mark.parametrize(
-    ("as_of", "code"), [(date(2026, 3, 18), "loose-field"), (date(2026, 3, 19), "loose-overdue")]
+    ("as_of", "code"), [(date(2026, 3, 18), "loose-promised"), (date(2026, 3, 19), "loose-overdue")]
 )
 def test_a_promise_is_overdue_after_its_day(as_of: date, code: str) -> None:
     (found,) = loose_ends(record(**DONE, vehicle={"build": "BW-1", "vin": PROMISED}))
@@ -108,6 +108,14 @@ def test_a_promise_is_overdue_after_its_day(as_of: date, code: str) -> None:
     assert found.overdue(as_of) == (code == "loose-overdue")
     assert (found.reason(as_of).code, found.reason(as_of).parameters) == (code, expected)
     assert "vehicle.vin" in REASONS[code].format_map(found.reason(as_of).parameters)
+
+
+def test_what_cannot_be_read_is_to_be_read_again() -> None:
+    (found,) = loose_ends(record(**DONE, vehicle={"build": "BW-1", "vin": ILLEGIBLE}))
+    reason = found.reason(date.max)
+
+    assert (reason.code, reason.parameters["state"]) == ("loose-illegible", "illegible")
+    assert REASONS[reason.code].format_map(reason.parameters).startswith("vehicle.vin could not be read.")
 
 
 def test_what_has_no_day_is_never_overdue() -> None:

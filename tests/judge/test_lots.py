@@ -7,6 +7,7 @@ import pytest
 from evidence.judge import Case
 from evidence.judge._same import Meaning, entries, fits, lot_in, meaning, same
 from evidence.judge.contradictions import contradictions
+from evidence.model.exhibit import Item
 from evidence.model.finding import Contradiction
 from tests.judge.builders import (
     ILLEGIBLE,
@@ -240,3 +241,19 @@ def test_the_lot_of_a_system(claims: Any, *, fires: bool) -> None:
     assert bool(found) == fires
     if fires:
         assert found[0].between[0].value == "H2-2602"
+
+
+def test_a_lot_that_nobody_read_on_a_scan_differs_from_nothing() -> None:
+    scan = Item.read({**paper("E1").document(), "document": {"pages": 1, "has_text": False}})
+
+    def told(*claims: dict[str, str]) -> list[Contradiction]:
+        stated = {**document("d1", "delivery-note", "E1", "g1"), "claims": list(claims)}
+        groups = [screws(lot="SC-1")]
+        the_record = record(screws=groups, documents=[stated], exhibits=[entry("E1", "delivery-note")])
+        the_case = case(the_record, items={"E1": scan})
+        return [one for one in contradictions(the_case) if one.rule == "lot-differs"]
+
+    lot = {"name": "lot", "value": "X-9"}
+    assert told(lot) == []
+    assert len(told({**lot, "read_by": "w2"})) == 1
+    assert told({**lot, "read_by": "w2"}, {"name": "udi", "value": UDI}) == []

@@ -383,6 +383,19 @@ def test_a_log_has_the_time_of_its_step() -> None:
     assert log_case().reason.code == "reopened-undated"
 
 
+def test_a_log_that_was_filed_in_another_job_first_is_as_old_as_there() -> None:
+    """Moved here after the redo, and filed in the wrong job before it: it cannot be of the redo."""
+    steps = (
+        step("s7", "test", "2026-03-04T15:00"),
+        step("s8", "test", "2026-03-05T15:00", redo_of="s7"),
+    )
+    moved = {**filed("E1", "2026-03-06T08:00+01:00"), "event": "move-in", "job": "AMB-2", "other": "E4"}
+
+    assert log_case(*steps, log=intake(moved)).outcome == Outcome.MET
+    old = intake({**moved, "first": "2026-03-04T16:00+01:00"})
+    assert log_case(*steps, log=old).reason.code == "reopened"
+
+
 def test_a_paper_held_elsewhere_goes_by_its_step_too() -> None:
     parts = {**again("2026-03-05T10:00"), "documents": [document("d1", "cycle-log")]}
     parts["steps"] = [*parts["steps"], step("s7", "test", "2026-03-04T15:00")]

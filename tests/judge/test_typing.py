@@ -6,11 +6,23 @@ import pytest
 
 from evidence.judge.contradictions import contradictions
 from evidence.judge.loose_ends import loose_ends
+from evidence.model.exhibit import Item
 from evidence.model.finding import Contradiction
 from evidence.model.names import ContradictionRule, Severity
 from evidence.model.record import JobRecord
 from evidence.phrases import say
-from tests.judge.builders import ILLEGIBLE, POSITION, TO_COME, case, entry, record, screws, value
+from tests.judge.builders import (
+    ILLEGIBLE,
+    POSITION,
+    TO_COME,
+    case,
+    entry,
+    paper,
+    photo,
+    record,
+    screws,
+    value,
+)
 
 ROW = {"exhibit": "E020", "page": "1", "row": "7"}
 CARD = entry("E020", "work-card", "vehicle")
@@ -119,6 +131,45 @@ def test_what_came_from_a_card_wants_a_second_typing() -> None:
     assert once(whole) == ["p1.system.serial", "g1.lot", "g1.torques", "v1.value"]
     reason = next(end for end in loose_ends(whole) if end.place == "v1.value").reason(case().as_of)
     assert say(reason.code, reason.parameters).startswith("v1.value was typed only once from the work card.")
+
+
+def test_a_key_field_without_a_row_is_told_where_a_card_is_filed() -> None:
+    whole = record(**WORK, exhibits=[CARD])
+    ends = [end for end in loose_ends(whole) if end.code == "loose-card-row"]
+
+    assert [end.place for end in ends] == ["v2"]
+    reason = ends[0].reason(case().as_of)
+    assert say(reason.code, reason.parameters).startswith("v2 does not say from which page and row")
+    assert not [end for end in loose_ends(record(**WORK)) if end.code == "loose-card-row"]
+
+
+@pytest.mark.parametrize(
+    ("page", "item", "fires"),
+    [
+        ("1", paper("E020"), False),
+        ("2", paper("E020"), True),  # the scan has one page
+        ("2", photo("E020"), False),  # a photo of one page says nothing of the others
+        ("2", None, False),
+    ],
+)
+def test_a_page_of_the_card_that_was_not_scanned(page: str, item: Item | None, *, fires: bool) -> None:
+    row = {"exhibit": "E020", "page": page, "row": "1"}
+    work = {"characteristics": [value(card_row=row), value("v2", "121 mm", card_row=row)]}
+    told = [
+        one
+        for one in contradictions(case(record(**work, exhibits=[CARD]), items={"E020": item} if item else {}))
+        if one.rule == "card-page-beyond"
+    ]
+
+    assert len(told) == fires
+    for one in told:
+        assert one.reason.parameters == {
+            "entries": ("v1", "v2"),
+            "exhibit": "E020",
+            "page": "2",
+            "pages": "1",
+        }
+        assert say(one.reason.code, one.reason.parameters).startswith("v1, v2 name page 2 of work card E020")
 
 
 def test_a_second_typing_closes_it_but_not_one_by_the_same_person() -> None:

@@ -45,7 +45,7 @@ def test_conversion(number: str, unit: str, wanted: str, expected: str | None) -
 def test_entries_of_closed_lists_are_said_in_words() -> None:
     text = say("fact-matches", {"fact": "position.stretcher-tested-with", "found": ("Heron Carrier",)})
 
-    assert text == "the stretcher it was tested with is Heron Carrier, as it should be."
+    assert text == "The stretcher it was tested with: Heron Carrier, as it should be."
 
 
 def test_north_american_words_can_be_put_in() -> None:
@@ -53,7 +53,7 @@ def test_north_american_words_can_be_put_in() -> None:
         "fact-matches", {"fact": "position.stretcher-tested-with", "found": ("X",), "stretcher": "cot"}
     )
 
-    assert text.startswith("the cot it was tested with")
+    assert text.startswith("The cot it was tested with")
 
 
 @pytest.mark.parametrize("fact", list(names.Fact))
@@ -83,3 +83,51 @@ def test_a_problem_is_told_with_place_and_what_to_do() -> None:
     text = tell(Problem("job-missing", "jobs/X"))
 
     assert text == f"jobs/X: {SENTENCES['job-missing']}\n    {hint('job-missing')}"
+
+
+def test_words_inside_a_sentence_begin_small() -> None:
+    value = say("value-not-recorded", {"quantity": "hook-position", "subject": "p1"})
+    cycles = say("cycles-not-recorded", {"kind": "legs-clear", "subject": "p1"})
+
+    assert value.startswith("No value of hook position is recorded for p1.")
+    assert cycles.startswith("No count is recorded for p1: legs drop and fold clear.")
+
+
+def test_a_sentence_that_begins_with_the_word_of_a_profile_has_a_capital() -> None:
+    told = say("out-of-order", {"before": "dry-fit", "after": "strip-and-clean"})
+
+    assert told.startswith("Strip and clean was done before dry fit.")
+
+
+def test_an_id_of_letters_alone_is_not_changed_at_the_beginning_of_a_sentence() -> None:
+    dates = {"last_day": "2026-04-30", "day": "2026-05-11"}
+
+    assert say("expired-on-day", {**dates, "entry": "caliper"}).startswith("caliper was valid until")
+    assert say("expired-on-day", {**dates, "entry": "the lot (g1)"}).startswith("The lot (g1) was valid")
+
+
+def test_a_path_through_the_data_stands_only_where_no_line_is_known() -> None:
+    def told(where: str) -> str:
+        return tell(Problem("id-reserved", where, "/retyped/0/by", {"found": "vehicle"}))
+
+    assert told("job.yaml:12:3").startswith("job.yaml:12:3: 'vehicle'")
+    assert told("manifest.json").startswith("manifest.json (/retyped/0/by): 'vehicle'")
+
+
+def test_a_file_that_cannot_be_opened_says_why_in_words() -> None:
+    """Also where the sentence of the cause needs more than is known; a cause without words of its own stays a code."""
+    damaged = say("exhibit-unreadable", {"exhibits": ("E009",), "cause": "pdf-damaged"})
+    too_many = say("exhibit-unreadable", {"exhibits": ("E009",), "cause": "pdf-too-many-pages"})
+
+    assert damaged.startswith("The file of E009 cannot be opened (the PDF is damaged or is none).")
+    assert "(the PDF has more pages than are read)" in too_many
+    blank = say("exhibit-unreadable", {"exhibits": ("E009",), "cause": "table-cell-blank"})
+    assert "(table-cell-blank)" in blank
+
+
+def test_what_the_system_refused_is_said_in_words_with_its_code() -> None:
+    known = Problem("system-refused", "job.yaml", "", {"reason": "ENOSPC"})
+    other = Problem("system-refused", "job.yaml", "", {"reason": "ETXTBSY"})
+
+    assert "(the disk is full; ENOSPC)" in tell(known)
+    assert "(ETXTBSY)" in tell(other)

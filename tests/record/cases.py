@@ -364,6 +364,13 @@ SHAPE = (
         "/items/1/criterion/equals",
     ),
     Case(
+        "cycles-without-use",
+        PROFILE,
+        "function: fitter\n      event: work",
+        "function: fitter\n      cycles: 5000\n      event: as-of",
+        "/items/7/criterion",
+    ),
+    Case(
         "criterion-without-limit",
         PROFILE,
         "steps: [dry-fit, locker-and-torque],\n                mark: confirmed, source: fitting manual, page: 8",
@@ -424,8 +431,13 @@ SHAPE = (
 """Faults that the reader finds; each must be the only problem."""
 
 YAML = (
-    ("yaml-malformed", "a: 1\nb: [1, 2\nc§: 3\n"),
-    ("yaml-malformed", 'a: "unfinished§'),
+    ("yaml-bracket-open", "a: 1\nb: [1, 2\nc§: 3\n"),
+    ("yaml-bracket-open", "a:\n  - {b: 1\n  - §{b: 2}\n"),
+    ("yaml-quote-open", 'a: "unfinished§'),
+    ("yaml-colon-inside", "a:\n  b: 1\n   c§: 2\nd: 3\n"),
+    ("yaml-indented", "a:\n  - {b: 1}\n   §- {b: 2}\n"),
+    ("yaml-colon-missing", "a:\n  b: 1\n  §loading:rear\n  floor: x\n"),
+    ("yaml-colon-inside", "a: b§: c\n"),
     ("yaml-malformed", 'a: "\\§q"\n'),
     ("yaml-tab", "a:\n  b: 1\n§\tc: 2\n"),
     ("yaml-tab", "a:\n  b: 1\n  §\tc: 2\n"),

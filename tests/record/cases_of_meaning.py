@@ -20,7 +20,7 @@ MEANING = (
         "release:\n  at: 2026-03-06T15:00\n  by: w3",
         "release:\n  at: 2026-03-06T15:00\n  by: §w9",
         "/release/by",
-        {"expected": "person"},
+        {"expected": "person", "known": "w1, w3"},
     ),
     Case(
         "id-unknown",
@@ -179,6 +179,48 @@ MEANING = (
         {"found": "vehicle"},
     ),
     Case("id-wrong-kind", JOB, "subject: p1, nonce", "subject: §w1, nonce", "/tickets/1/subject"),
+    Case(
+        "clock-time-vague",
+        JOB,
+        "tickets:\n",
+        "clocks: [{exhibit: E003, shown: §2026-03-06, by: w3}]\ntickets:\n",
+        "/clocks/0/shown",
+        {"found": "2026-03-06"},
+    ),
+    Case(
+        "clock-read-twice",
+        JOB,
+        "tickets:\n",
+        "clocks: [{exhibit: E003, shown: 2026-03-06T08:00, by: w3}, "
+        "{exhibit: §E003, shown: 2026-03-06T08:01, by: w3}]\ntickets:\n",
+        "/clocks/1/exhibit",
+        {"found": "E003"},
+    ),
+    Case(
+        "exhibit-role-differs",
+        JOB,
+        "tickets:\n",
+        "clocks: [{exhibit: §E003, shown: 2026-03-06T08:00, by: w3}]\ntickets:\n",
+        "/clocks/0/exhibit",
+        {"role": "hook-position", "expected": "clock-ticket"},
+    ),
+    *(
+        Case(
+            "id-unknown",
+            JOB,
+            "tickets:\n",
+            f"clocks: [{{exhibit: {exhibit}, shown: 2026-03-06T08:00, by: {by}}}]\ntickets:\n",
+            f"/clocks/0/{field}",
+        )
+        for field, exhibit, by in (("exhibit", "§E099", "w3"), ("by", "E003", "§w9"))
+    ),
+    Case(
+        "offset-missing",
+        JOB,
+        "tickets:\n",
+        "clocks: [{exhibit: E003, shown: §2025-12-30T08:00, by: w3}]\ntickets:\n",
+        "/clocks/0/shown",
+    ),
     Case(
         "retyped-field-unknown",
         JOB,

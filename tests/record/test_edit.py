@@ -214,11 +214,11 @@ def test_role_and_subject_change_and_nothing_else() -> None:
 
 def test_a_slot_waits_again() -> None:
     before = "exhibits:\n  - {id: E001, file: photos/E001.jpg, by: w1} # x\n  - id: E002\n    file: photos/E002.jpg # y\n"
-    after = before.replace("photos/E001.jpg", "{state: to come}").replace(
-        "photos/E002.jpg", "{state: to come}"
+    after = before.replace("photos/E001.jpg", "{state: to come, from: w1}").replace(
+        "photos/E002.jpg", "{state: to come, from: w2}"
     )
 
-    assert reopen_slot(reopen_slot(before, "E001"), "E002") == after
+    assert reopen_slot(reopen_slot(before, "E001", "w1"), "E002", "w2") == after
 
 
 @pytest.mark.parametrize(

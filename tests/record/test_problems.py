@@ -33,6 +33,7 @@ PLACES = {
     "pack-without-standard": "kind: §standard",
     "criterion-not-in-rule": "id: §test-deceleration\n",
     "retyped-of-nothing": "retyped:\n  - {of: §v1, field",
+    "cycles-without-use": "§type: valid_on\n      id: torque-tool",
     "criterion-without-limit": "criterion: §{type: ordered, id: step-order",
 }
 
@@ -160,10 +161,10 @@ def test_base_files_mean_something() -> None:
     assert check_pack(support.pack(support.base("confirmation.yaml"))) == ()
 
 
-def test_notes_without_people_yaml_are_unknown() -> None:
+def test_notes_without_people_yaml_miss_that_file() -> None:
     problems = check_record(support.job(), support.profile(), None, support.shipped())
 
-    assert [problem.code for problem in problems] == ["note-unknown", "note-unknown"]
+    assert [problem.code for problem in problems] == ["note-without-people", "note-without-people"]
 
 
 def test_confirmations_do_not_stand_among_clauses() -> None:

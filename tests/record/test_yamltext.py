@@ -181,7 +181,10 @@ def test_what_is_a_comment_or_part_of_the_value_for_everybody_is_no_problem(text
 def test_comment_that_swallows_a_bracket_is_told_before_what_it_breaks() -> None:
     problems = support.problems(lambda: read_yaml(b"a: {b: MTH #24-118}\nc: d\n", "x"))
 
-    assert [(p.code, p.where) for p in problems] == [("comment-glued", "x:1:12"), ("yaml-malformed", "x:2:1")]
+    assert [(p.code, p.where) for p in problems] == [
+        ("comment-glued", "x:1:12"),
+        ("yaml-bracket-open", "x:2:1"),
+    ]
 
 
 def test_curly_quotes_may_stand_inside_straight_ones() -> None:

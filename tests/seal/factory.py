@@ -49,7 +49,6 @@ PERSONAL = frozenset(
         "data/people/w1.json",
         "data/people/n1.json",
         "data/files/E001.jpg",
-        "data/derived/E001.print.jpg",
         "data/files/E002.pdf",
         "data/files/E004.jpg",
         "data/dossier.en.pdf",
@@ -205,7 +204,6 @@ def payload(findings: int = 3) -> dict[str, bytes]:
             }
         ),
         "data/derived/E001.redacted.jpg": noise("E001 redacted", 2000),
-        "data/derived/E001.print.jpg": noise("E001 print", 2100),
         "data/derived/E002.redacted.json": jsondoc.canonical({"format": "sillmark-stub/0", "pages": 2}),
         "data/derived/E004.redacted.jpg": noise("E004 redacted", 1900),
     }

@@ -54,15 +54,15 @@ def test_photo_with_redacted_copy_is_personal_and_the_copy_is_not() -> None:
     evidence, personal = split(
         "data/files/E001.jpg",
         "data/derived/E001.redacted.jpg",
-        "data/derived/E001.print.jpg",
+        "data/derived/E001.page-1.jpg",
         "data/items/E001.json",
     )
-    assert personal == {"data/files/E001.jpg", "data/derived/E001.print.jpg"}
+    assert personal == {"data/files/E001.jpg", "data/derived/E001.page-1.jpg"}
     assert evidence == {"data/derived/E001.redacted.jpg", "data/items/E001.json"}
 
 
 def test_without_redacted_copy_nothing_is_personal() -> None:
-    assert split("data/files/E001.jpg", "data/derived/E001.print.jpg")[1] == set()
+    assert split("data/files/E001.jpg", "data/derived/E001.page-1.jpg")[1] == set()
 
 
 def test_document_with_a_stub_is_personal() -> None:
@@ -100,7 +100,13 @@ def test_a_picture_of_a_page_is_personal_beside_a_redacted_copy() -> None:
         ("E002.page-3.png", True),
         ("E002.page-3.jpg.jpg", True),
         ("E002.redacted.pdf", False),
-        ("E001.print.jpg", False),
+        ("E001.redacted.jpg", False),
+        ("E002.redacted.json", False),
+        # nothing makes these: a photo's copy is a picture, a document's a document or a stub
+        ("E001.redacted.pdf", True),
+        ("E001.redacted.json", True),
+        ("E002.redacted.jpg", True),
+        ("E001.print.jpg", True),
         ("E001.other.jpg", True),
         ("E003.page-3.jpg", True),
         ("E009.redacted.jpg", True),

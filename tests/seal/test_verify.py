@@ -140,6 +140,8 @@ def test_other_judging_rules_are_a_notice(tmp_path: Path) -> None:
     [
         ("recompute-extra-missing", "ITEM_NOT_RECOMPUTED", ExitCode.TOOL_MISSING),
         ("recompute-sealed-unread", "ITEM_SEALED_UNREAD", ExitCode.CLEAR),
+        ("recompute-people-withheld", "ITEM_PERSONAL_WITHHELD", ExitCode.CLEAR),
+        ("recompute-codes-unread", "ITEM_CODES_UNREAD", ExitCode.CLEAR),
     ],
 )
 def test_an_item_that_could_not_be_recomputed_is_told(
@@ -267,7 +269,7 @@ def test_names_from_the_bundle_cannot_command_a_terminal(copied: Path) -> None:
 
 def test_seal_of_the_program_is_that_of_the_format(sealed: Path) -> None:
     seal = Seal.model_validate_json((sealed / "seal/seal.json").read_bytes())
-    assert (seal.evidence.count, seal.personal.count) == (len(factory.payload()) - 7, 7)
+    assert (seal.evidence.count, seal.personal.count) == (len(factory.payload()) - 6, 6)
 
 
 @pytest.mark.parametrize("step", [steps_content.chain, steps_content.recompute])

@@ -2,7 +2,8 @@
 
 from pathlib import Path
 
-from evidence.worklist.grid import LEFT, Cell, grids
+from evidence.worklist.grid import LEFT, Cell, _gives, grids
+from tests.judge import builders
 from tests.worklist.conftest import Judge
 
 
@@ -86,3 +87,15 @@ def test_every_open_finding_is_counted_somewhere(judge: Judge, faulty_job: Path)
     )
     assert counted >= left > 0
     assert counted + sum(cell.state == "open" for row in grid.rows for cell in row.cells) >= still_open
+
+
+def test_a_word_that_two_steps_give_counts_at_each() -> None:
+    """Each screw group may have its own step that gives the torque."""
+    profile = builders.profile(
+        [
+            {"id": "tighten-floor", "screws": "floor", "yields": ["torque"]},
+            {"id": "tighten-wall", "screws": "wall", "yields": ["torque", "screws"]},
+        ]
+    )
+
+    assert _gives(profile) == {"torque": ["tighten-floor", "tighten-wall"], "screws": ["tighten-wall"]}

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator
 
-from evidence.judge._evidence import claims_of
+from evidence.judge._claims import one_stop
+from evidence.judge._evidence import claims_of, document_stop
 from evidence.judge._identity import contradiction
 from evidence.judge.case import Case
 from evidence.model.criterion import Ordered
@@ -15,11 +16,11 @@ def time_differs(case: Case) -> Iterator[Contradiction]:
     """Told only: the manual's time is judged, since the maker of the system may know what its joint needs."""
     for requirement, asked in _demanded(case):
         for document in case.record.documents:
-            if document.role != Role.DATA_SHEET:
+            if document.role != Role.DATA_SHEET or document_stop(document, case) is not None:
                 continue
             for claim in claims_of(document, ClaimName.CURE_TIME):
                 stated = claim.quantity
-                if stated is None or stated.base <= asked.base:
+                if stated is None or stated.base <= asked.base or one_stop(claim, document, case) is not None:
                     continue
                 yield contradiction(
                     ContradictionRule.CURE_TIME_DIFFERS,

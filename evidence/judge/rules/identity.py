@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator, Sequence
 
+from evidence.judge._claims import claim_stops, usable
 from evidence.judge._evidence import certificates, documents, legible
 from evidence.judge._identity import contradiction
 from evidence.judge._same import Meaning, entries, label_in, same
@@ -27,10 +28,18 @@ def serial_differs(case: Case) -> Iterator[Contradiction]:
         positions = positions_of(document.subject, case.record)
         systems = [position.system.serial for position in positions]
         stretchers = [one.serial for position in positions for one in _stretchers(position)]
-        yield from _serials(document, ClaimName.SYSTEM_SERIAL, systems, positions)
-        yield from _serials(document, ClaimName.STRETCHER_SERIAL, stretchers, positions)
-        yield from _serials(document, ClaimName.SAMPLE_SERIAL, [*systems, *stretchers], positions)
-        yield from _serials(document, ClaimName.UDI, [*systems, *stretchers], positions)
+        recorded: dict[ClaimName, Sequence[object]] = {
+            ClaimName.SYSTEM_SERIAL: systems,
+            ClaimName.STRETCHER_SERIAL: stretchers,
+            ClaimName.SAMPLE_SERIAL: [*systems, *stretchers],
+            ClaimName.UDI: [*systems, *stretchers],
+        }
+        subject = positions[0].id if len(positions) == 1 else VEHICLE
+        for claim, serials in recorded.items():
+            known = [serial for serial in serials if isinstance(serial, str)]
+            # a serial that is not recorded yet may be the one the paper names
+            if known and len(known) == len(serials):
+                yield from _differing(document, claim, known, subject, case)
     yield from _instrument_serials(case)
 
 
@@ -38,24 +47,13 @@ def _stretchers(position: Position) -> tuple[StretcherRef, ...]:
     return (*position.stretchers.delivered_with, *position.stretchers.tested_with)
 
 
-def _serials(
-    document: Document, claim: ClaimName, recorded: Sequence[object], positions: Sequence[Position]
-) -> Iterator[Contradiction]:
-    known = [serial for serial in recorded if isinstance(serial, str)]
-    if not known or len(known) < len(recorded):
-        return  # a serial that is not recorded yet may be the one the paper names
-    subject = positions[0].id if len(positions) == 1 else VEHICLE
-    yield from _differing(document, claim, known, subject)
-
-
 def _differing(
-    document: Document, claim: ClaimName, known: Sequence[str], subject: str
+    document: Document, claim: ClaimName, known: Sequence[str], subject: str, case: Case
 ) -> Iterator[Contradiction]:
     together = ", ".join(sorted(set(known)))
-    stated = legible(document, claim)
-    if claim == ClaimName.UDI and any(_named(value, known) for value in stated):
+    if claim == ClaimName.UDI and any(_named(value, known) for value in legible(document, claim)):
         return  # what else came with it has device identifiers of its own
-    for value in stated:
+    for value in usable(document, claim, case):
         if _certainly_none(value, claim, known):
             yield contradiction(
                 ContradictionRule.SERIAL_DIFFERS,
@@ -89,7 +87,7 @@ def _instrument_serials(case: Case) -> Iterator[Contradiction]:
         if isinstance(instrument.serial, str):
             for document in certificates((Role.CALIBRATION_CERTIFICATE,), instrument, case):
                 yield from _differing(
-                    document, ClaimName.INSTRUMENT_SERIAL, [instrument.serial], instrument.id
+                    document, ClaimName.INSTRUMENT_SERIAL, [instrument.serial], instrument.id, case
                 )
 
 
@@ -99,16 +97,16 @@ def tested_pair_differs(case: Case) -> Iterator[Contradiction]:
         papers = documents(_TYPE_TESTS, position.id, case)
         delivered = position.stretchers.delivered_with or position.stretchers.tested_with
         models = tuple(dict.fromkeys(one.model for one in delivered))
-        yield from _untested(position, papers, ClaimName.SYSTEM_MODEL, (position.system.model,))
-        yield from _untested(position, papers, ClaimName.STRETCHER_MODEL, models)
+        yield from _untested(position, papers, ClaimName.SYSTEM_MODEL, (position.system.model,), case)
+        yield from _untested(position, papers, ClaimName.STRETCHER_MODEL, models, case)
 
 
 def _untested(
-    position: Position, papers: Sequence[Document], claim: ClaimName, fitted: Sequence[str]
+    position: Position, papers: Sequence[Document], claim: ClaimName, fitted: Sequence[str], case: Case
 ) -> Iterator[Contradiction]:
-    stated = [legible(paper, claim) for paper in papers]
-    if not stated or not all(stated):
-        return  # a paper that does not name its model may be about this one
+    stated = [usable(paper, claim, case) for paper in papers]
+    if not stated or not all(stated) or any(claim_stops(paper, claim, case) for paper in papers):
+        return  # a paper that does not name its model, or one that cannot be used, may be about this one
     tested = tuple(dict.fromkeys(value for values in stated for value in values))
     together = ", ".join(tested)
     for model in fitted:

@@ -2,7 +2,8 @@
 
 from collections.abc import Iterator, Sequence
 
-from evidence.judge._evidence import claims_of, legible, state_stops
+from evidence.judge._claims import claim_stops, usable
+from evidence.judge._evidence import claims_of
 from evidence.judge._identity import contradiction
 from evidence.judge._same import Meaning, entries, label_in, lot_in, same
 from evidence.judge._scope import VEHICLE
@@ -22,16 +23,17 @@ def differ(case: Case) -> Iterator[Contradiction]:
     """None of the lots that a paper names is recorded for what it is about, where all of them are recorded."""
     for document in case.record.documents:
         if document.role in _ABOUT_THE_THING:
-            yield from _stated(document, case.record)
-            yield from _identified(document, case.record)
+            yield from _stated(document, case)
+            yield from _identified(document, case)
 
 
-def _stated(document: Document, record: JobRecord) -> Iterator[Contradiction]:
-    recorded = _lots_of(document.subject, record)
+def _stated(document: Document, case: Case) -> Iterator[Contradiction]:
+    recorded = _lots_of(document.subject, case.record)
     known = [lot for lot in recorded if isinstance(lot, str)]
-    if not known or len(known) < len(recorded) or state_stops(document, ClaimName.LOT):
-        return  # one that is not recorded, or not legible, may be the one that agrees
-    stated = [*legible(document, ClaimName.LOT), *_lots_without_serial(document)]
+    unsure = any(claim_stops(document, claim, case) for claim in (ClaimName.LOT, ClaimName.UDI))
+    if not known or len(known) < len(recorded) or unsure:
+        return  # one that is not recorded, or that nobody can read, may be the one that agrees
+    stated = [*usable(document, ClaimName.LOT, case), *_lots_without_serial(document, case)]
     lots = [lot_in(text) for text in stated]
     if not lots or None in lots:
         return
@@ -41,19 +43,19 @@ def _stated(document: Document, record: JobRecord) -> Iterator[Contradiction]:
         yield _differs(document, claim, document.subject, known, ", ".join(stated))
 
 
-def _lots_without_serial(document: Document) -> list[str]:
+def _lots_without_serial(document: Document, case: Case) -> list[str]:
     """Device identifiers of something without a serial number: only their lot says what it is."""
-    found = [(text, label_in(text)) for text in legible(document, ClaimName.UDI)]
+    found = [(text, label_in(text)) for text in usable(document, ClaimName.UDI, case)]
     return [text for text, label in found if label is not None and label.lot and not label.serial]
 
 
-def _identified(document: Document, record: JobRecord) -> Iterator[Contradiction]:
+def _identified(document: Document, case: Case) -> Iterator[Contradiction]:
     """Device identifiers with a serial number: the lot of the system that has it."""
-    for text in (*legible(document, ClaimName.UDI), *legible(document, ClaimName.SYSTEM_SERIAL)):
+    for text in (*usable(document, ClaimName.UDI, case), *usable(document, ClaimName.SYSTEM_SERIAL, case)):
         label = label_in(text)
         if label is None or label.lot is None or label.serial is None:
             continue
-        for position in record.positions:
+        for position in case.record.positions:
             serial, lot = position.system.serial, position.system.lot
             own = isinstance(serial, str) and same_serial(serial, text)
             if own and isinstance(lot, str) and not same(text, lot, Meaning.LOT):

@@ -1,15 +1,18 @@
-"""Rules on files: a photo of the work taken outside it, one file under two names, a file changed since."""
+"""Rules on files: a photo of the work taken outside it, one file or picture under two names, a file changed since."""
 
 from collections.abc import Iterator
-from itertools import pairwise
+from itertools import combinations, pairwise
 
+from evidence.exhibits.likeness import SAVED_AGAIN, is_flat, likeness_distance
 from evidence.judge._camera import taken as taken_on
+from evidence.judge._evidence import exhibit_stop
 from evidence.judge._identity import changed_file, contradiction
 from evidence.judge._times import whole_day, works
 from evidence.judge.case import Case
 from evidence.model._text import FieldState
+from evidence.model.exhibit import Photo
 from evidence.model.finding import Contradiction, Place
-from evidence.model.names import ContradictionRule, FieldWord, Role, Severity
+from evidence.model.names import CODE_ROLES, ContradictionRule, FieldWord, Role, Severity
 from evidence.model.times import Interval
 
 SHOWS_WORK = frozenset(
@@ -80,6 +83,36 @@ def same_file_twice(case: Case) -> Iterator[Contradiction]:
                 first=first,
                 second=second,
             )
+
+
+def same_picture_twice(case: Case) -> Iterator[Contradiction]:
+    """Two photos that must each show something of its own are one picture, saved again."""
+    found = [
+        (entry.role, case.items[entry.id], photo)
+        for entry in sorted(case.record.exhibits, key=lambda one: one.id)
+        if entry.role in CODE_ROLES and exhibit_stop(entry.id, case) is None
+        if (photo := case.items[entry.id].photo) is not None
+    ]
+    for (one_role, one, first), (other_role, other, second) in combinations(found, 2):
+        if one_role == other_role or one.sha256 == other.sha256 or not _saved_again(first, second):
+            continue
+        yield contradiction(
+            ContradictionRule.SAME_PICTURE_TWICE,
+            other.id,
+            (Place(where=one.id, value=one.sha256), Place(where=other.id, value=other.sha256)),
+            exhibits=(one.id, other.id),
+            first=one.id,
+            second=other.id,
+        )
+
+
+def _saved_again(one: Photo, other: Photo) -> bool:
+    if one.likeness is None or other.likeness is None or is_flat(one.likeness) or is_flat(other.likeness):
+        return False
+    codes = [{code.text for code in each.codes} for each in (one, other)]
+    if all(codes) and codes[0].isdisjoint(codes[1]):
+        return False  # two labels in the same light look alike, and are two all the same
+    return likeness_distance(one.likeness, other.likeness) <= SAVED_AGAIN
 
 
 def changed(case: Case) -> Iterator[Contradiction]:

@@ -1,4 +1,4 @@
-"""Rule on typing: a key field that two people typed differently from the same paper."""
+"""Rules on typing: key fields that two people typed differently, and pages of a card that its scan has not."""
 
 from collections.abc import Iterator
 
@@ -7,7 +7,7 @@ from evidence.judge.case import Case
 from evidence.model._text import FieldState
 from evidence.model.finding import Contradiction, Place
 from evidence.model.names import ContradictionRule
-from evidence.model.record import Retyped
+from evidence.model.record import CardRow, JobRecord, Retyped
 from evidence.quantity import Quantity, QuantityError, parse
 from evidence.record.typed import KeyField, key_fields
 
@@ -32,6 +32,44 @@ def typed_twice_differs(case: Case) -> Iterator[Contradiction]:
                 second=second,
                 by=entry.by,
             )
+
+
+def card_page_beyond(case: Case) -> Iterator[Contradiction]:
+    """Entries were typed from a page that the scan of the card does not have; photos of single pages have no count."""
+    pages: dict[tuple[str, int], list[str]] = {}
+    for entry, row in _rows(case.record):
+        pages.setdefault((row.exhibit, row.page), []).append(entry)
+    for (exhibit, page), entries in sorted(pages.items()):
+        item = case.items.get(exhibit)
+        count = item.pdf.pages if item is not None and item.pdf is not None else page
+        if page > count:
+            yield contradiction(
+                ContradictionRule.CARD_PAGE_BEYOND,
+                exhibit,
+                (
+                    Place(where=f"{entries[0]}.card_row.page", value=str(page)),
+                    Place(where=f"{exhibit}.pages", value=str(count)),
+                ),
+                exhibits=(exhibit,),
+                exhibit=exhibit,
+                entries=tuple(entries),
+                page=str(page),
+                pages=str(count),
+            )
+
+
+def _rows(record: JobRecord) -> Iterator[tuple[str, CardRow]]:
+    """Every entry that names a row of a card, in the order of the record."""
+    named: tuple[tuple[str, CardRow | None], ...] = (
+        *((position.id, position.system.card_row) for position in record.positions),
+        *((step.id, step.card_row) for step in record.steps),
+        *((group.id, group.card_row) for group in record.screws),
+        *((entry.id, entry.card_row) for entry in record.characteristics),
+        *((cycles.id, cycles.card_row) for cycles in record.cycles),
+    )
+    for entry, row in named:
+        if row is not None:
+            yield entry, row
 
 
 def _differing(field: KeyField, entry: Retyped) -> list[tuple[str, str]]:

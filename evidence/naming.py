@@ -1,0 +1,128 @@
+"""What the ids of a record mean, for people who never saw it: a torque wrench by its serial, a person by the name."""
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+from evidence.model.finding import Parameter, Reason
+from evidence.model.record import Characteristic, Document, Instrument, JobRecord, Screws, Step
+from evidence.phrases import DEFAULT_LANGUAGE, inside, knows, say
+
+_HOLD_IDS = frozenset(
+    {
+        "subject",
+        "entry",
+        "entries",
+        "document",
+        "documents",
+        "instrument",
+        "screws",
+        "person",
+        "by",
+        "from",
+        "place",
+    }
+)
+"""Parameters that hold ids of the record, alone or with the name of a field behind: ``v1.value``."""
+_OF_LOTS = frozenset({"valid-on-day", "expired-on-day", "not-yet-valid-on-day"})
+"""Reasons that name a screw group where its thread-locker is meant."""
+_SELF_EVIDENT = frozenset({"at", "value"})
+"""Fields that need no name of their own: the time of a step, the value of a measurement."""
+_TIME = re.compile(r"^([0-9]{4}-[0-9]{2}-[0-9]{2})T([0-9]{2}:[0-9]{2})")
+_WHOLE = "vehicle"
+
+
+@dataclass(frozen=True)
+class Naming:
+    """Calls the entries of one record by what people know of them.
+
+    Attributes:
+        record: whose ids they are.
+        names: person id to name, as far as they may be told here.
+        language: two-letter code.
+    """
+
+    record: JobRecord
+    names: Mapping[str, str] = field(default_factory=dict)
+    language: str = DEFAULT_LANGUAGE
+
+    def told(self, reason: Reason) -> str:
+        """The sentence of a reason with its ids and times as people read them."""
+        return say(reason.code, self.parameters(reason), self.language)
+
+    def parameters(self, reason: Reason) -> dict[str, Parameter]:
+        """The parameters of a reason, with words for the ids of the record."""
+        return {name: self._worded(name, value, reason.code) for name, value in reason.parameters.items()}
+
+    def call(self, identity: str) -> str:
+        """``torque wrench TW-177 (i2)``; an id that says enough, such as a place or a file, stays as it is."""
+        if identity == _WHOLE:
+            return self._say("named-vehicle")
+        entry = self.record.identified().get(identity)
+        if isinstance(entry, Screws | Step | Characteristic):
+            return self._say("named-of", words=self._work(entry), id=identity, place=entry.subject)
+        if isinstance(entry, Instrument):
+            serial = entry.serial if isinstance(entry.serial, str) else ""
+            return self._joined(self._word("instrument-kind", entry.kind.value), serial, identity)
+        if isinstance(entry, Document):
+            return self._joined(self._word("role", entry.role.value), entry.reference or "", identity)
+        return self._joined(self.names.get(identity, ""), "", identity)
+
+    def _work(self, entry: Screws | Step | Characteristic) -> str:
+        if isinstance(entry, Screws):
+            return self._say("named-screws", group=entry.group.replace("-", " "))
+        if isinstance(entry, Step):
+            return entry.step.replace("-", " ")
+        return self._word("characteristic-name", entry.name.value)
+
+    def place(self, where: str) -> str:
+        """Where something stands in the record: ``lot of floor plate screws (g2, p2)``."""
+        holder, *fields = where.split(".")
+        if holder == "parties" and fields:
+            holder = f"party {fields.pop(0)}"
+        elif holder not in self.record.identified() and holder != _WHOLE:
+            return where
+        if not fields or fields in ([one] for one in _SELF_EVIDENT):
+            return self.call(holder)
+        key = "-".join(each.replace("_", "-") for each in fields if not each.isdigit())
+        words = self._word("place", key) or " ".join(fields).replace("_", " ").replace("-", " ")
+        return self._say("named-field", field=words, holder=self.call(holder))
+
+    def part(self, name: str, subject: str) -> str:
+        """The name of a part of a finding: ``screw 6``, ``locker and torque (s17, p2)``."""
+        _, _, last = name.rpartition(".")
+        if last.isdigit():
+            return self._say("named-screw", number=last)
+        if name.startswith(f"{subject}."):
+            return self.call(last)
+        return self._word("claim-name", name) or self.call(name)
+
+    def _worded(self, name: str, value: Parameter, code: str) -> Parameter:
+        if isinstance(value, tuple):
+            return tuple(str(self._worded(name, each, code)) for each in value)
+        if not isinstance(value, str):
+            return value
+        if code == "file-missing":
+            return self._with_path(value)
+        if name not in _HOLD_IDS:
+            return _TIME.sub(r"\1 \2", value)
+        if code in _OF_LOTS and isinstance(self.record.identified().get(value), Screws):
+            return self._say("named-locker", holder=self.call(value))
+        return self.place(value)
+
+    def _with_path(self, exhibit: str) -> str:
+        paths = (one.file for one in self.record.exhibits if one.id == exhibit and isinstance(one.file, str))
+        path = next(paths, "")
+        return self._joined(exhibit, "", path) if path else exhibit
+
+    def _joined(self, *words: str) -> str:
+        *known, identity = words
+        told = " ".join(word for word in known if word)
+        return self._say("named-entry", words=told, id=identity) if told else identity
+
+    def _word(self, family: str, entry: str) -> str:
+        code = f"dossier-word-{family}-{entry}"
+        return inside(say(code, {}, self.language)) if knows(code) else ""
+
+    def _say(self, code: str, **parameters: str) -> str:
+        return say(code, parameters, self.language)
