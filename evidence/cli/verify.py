@@ -13,7 +13,9 @@ from evidence.cli._tell import Progress, tell_error
 from evidence.errors import ExitCode, SillmarkError
 from evidence.guard import Guard
 from evidence.model.trust import Trust
+from evidence.phrases import say
 from evidence.seal.report import document, lines
+from evidence.seal.verdicts import VerdictCode
 from evidence.seal.verify import VerifyReport
 
 
@@ -71,5 +73,16 @@ def _one(path: Path, ask: Callable[[Path], VerifyReport], *, as_json: bool) -> E
         answer = document(report, str(path)).document()
         click.echo(json.dumps(answer, ensure_ascii=False, sort_keys=True, separators=(",", ":")))
     else:
-        click.echo("\n".join(lines(report, str(path))))
+        *steps, bottom_line = lines(report, str(path))
+        click.echo("\n".join((*steps, *_told_inside(path, report), bottom_line)))
     return report.exit_code
+
+
+def _told_inside(path: Path, report: VerifyReport) -> list[str]:
+    """How much was open when it was sealed, so that an intact bundle is not taken for a vehicle without open points."""
+    whole = report.unchanged and report.signed and report.well_formed and report.dossier_agrees
+    if not whole or VerdictCode.RECOMPUTE_DIFFERS in report.codes:
+        return []
+    count = verifying.open_when_sealed(path)
+    code = {0: "verified-complete", 1: "verified-open-one"}.get(count, "verified-open")
+    return [say(code, {"count": str(count)})]

@@ -17,7 +17,7 @@ CONTRADICTIONS: dict[str, str] = {
         "File the later paper if there is one; else have the work looked over by somebody who is qualified."
     ),
     "card-page-beyond": (
-        "{entries} name page {page} of work card {exhibit}, whose scan has {pages} pages. "
+        "Page {page} of work card {exhibit} is named for {entries}; the scan has {pages} pages. "
         "Scan every page of the card and add it again, or correct the page."
     ),
     "photo-outside-work": (

@@ -230,6 +230,9 @@ WORDS: dict[str, str] = {
     "closes-agency": "For the agency",
     "closes-maker": "For the maker",
     "closes-signatory": "For the signatory",
+    "verified-open": "Its manifest says: {count} open points when it was sealed; its dossier lists them.",
+    "verified-open-one": "Its manifest says: 1 open point when it was sealed; its dossier names it.",
+    "verified-complete": "Its manifest says: nothing open when it was sealed.",
     "assembled-dossier": "{path}/data/dossier.{language}.pdf",
     "assembled-complete": "{job}: nothing open. Sealed in {path}",
     "assembled-open": "{job}: {count} open. Sealed in {path}",
@@ -237,7 +240,7 @@ WORDS: dict[str, str] = {
     "started-paper": "Print on paper before the work begins:",
     "started-card": "  {path}  work card, {count} pages: fill it in by pen, then scan it and add it as work-card",
     "started-tickets": "  {path}  tickets: cut them out and hold the right one into every photo; photograph the clock "
-    "ticket once with every phone, beside a clock",
+    "ticket once with every phone, beside a clock, and add that photo as clock-ticket",
     "started-no-tickets": "job.yaml has no tickets, so none were printed: this job was started before there were any.",
     "started-not-in-force": "{profile} is not in force on {day}. If the work is done on another day, that day counts; "
     "if not, ask the maker for the revision in force.",

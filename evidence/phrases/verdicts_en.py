@@ -34,7 +34,7 @@ VERDICTS: dict[str, tuple[str, str]] = {
     ),
     "FILE_MISSING": (
         "{where} belongs to the bundle, but is not there.",
-        "Copy the bundle again from its source, or ask the sender for the whole of it.",
+        "Copy the bundle again from its source, or ask the sender for the whole of it: a bundle from which anything was taken out, names included, cannot be verified.",
     ),
     "DIGEST_MISMATCH": (
         "{where} is not the file that was sealed: its SHA-256 begins {found} instead of {expected}.",
@@ -86,7 +86,7 @@ VERDICTS: dict[str, tuple[str, str]] = {
     ),
     "UNKNOWN_KEY": (
         "The key {key} is not among the keys that you have pinned.",
-        "Compare this id with the signer by another way before you pin it.",
+        "Compare its whole id, which stands below, with the signer by another way before you pin it.",
     ),
     "REVOKED": (
         "The key {key} was withdrawn on {found}.",

@@ -12,7 +12,8 @@ from evidence.errors import Problem
 from evidence.jsondoc import pointer
 from evidence.model.criterion import CRITERION_TYPES
 from evidence.record._fields import ModelType, keys_of, model_at
-from evidence.record.yamltext import MAX_SHOWN, Path, YamlText
+from evidence.record._syntax import MAX_SHOWN
+from evidence.record.yamltext import Path, YamlText
 
 MAX_PROBLEMS = 500  # problems of one file that are listed; after so many the file is not what it claims to be
 MAX_LINE_TEXT = 255  # characters; what may be longer is free text, which can be split but not moved

@@ -4,10 +4,11 @@ from collections.abc import Iterator
 
 from evidence.errors import Problem
 from evidence.model.people import People
+from evidence.record._syntax import MAX_SHOWN
 from evidence.record._walk import ANY, Pattern, everything, matching
 from evidence.record.personal import Personal, folded
 from evidence.record.reader import JobText, PeopleText
-from evidence.record.yamltext import MAX_SHOWN, YamlText
+from evidence.record.yamltext import YamlText
 
 _OF_THE_RECORD: tuple[Pattern, ...] = (
     *(("vehicle", field) for field in ("build", "module_serial", "type", "fleet_number")),

@@ -16,7 +16,8 @@ from evidence.model.people import PEOPLE_FORMAT, People
 from evidence.model.profile import PROFILE_FORMAT, Profile
 from evidence.model.record import JOB_FORMAT, JobRecord
 from evidence.record._faults import capped, kind_of, problems_of
-from evidence.record.yamltext import MAX_SHOWN, YamlText, read_yaml
+from evidence.record._syntax import MAX_SHOWN
+from evidence.record.yamltext import YamlText, read_yaml
 
 AnyModel = TypeVar("AnyModel", bound=Model)
 _FORMAT = re.compile(r"(?P<kind>sillmark-[a-z]+)/(?P<version>[0-9]{1,9})", re.ASCII)

@@ -27,12 +27,12 @@ from ruamel.yaml.events import (
 
 from evidence.errors import InputError, Problem
 from evidence.jsondoc import pointer
+from evidence.record._syntax import MAX_SHOWN, slip_of
 
 MAX_BYTES = 1024 * 1024  # bytes of one file; a large real record stays below a tenth of it
 MAX_DEPTH = 20  # nested lists and mappings
 MAX_NODES = 50_000  # scalars, lists and mappings of one file
 MAX_LINE = 20_000  # characters of one line; some faults of a line take the scanner the square of its length
-MAX_SHOWN = 60  # characters of found text in a message
 
 Path = tuple[str | int, ...]
 """Keys and list indices from the root to a value."""
@@ -48,15 +48,6 @@ _LINE_BREAK = re.compile(r"\r\n|\r|\n")
 # `MTH #24-118`: YAML reads a comment where the person who typed it meant a number
 _GLUED = re.compile(r":?[ \t]+(?P<comment>#[^\s#][^\r\n]*)")
 _CURLY = re.compile("[\u2018-\u201f\u2039\u203a\xab\xbb].*[\u2018-\u201f\u2039\u203a\xab\xbb]", re.DOTALL)
-
-# what the parser says of the commonest slips, to our code: its own words are those of the language's grammar
-_SAID = (
-    ("expected <block end>", "yaml-indented"),
-    ("could not find expected ':'", "yaml-colon-missing"),
-    ("expected ',' or", "yaml-bracket-open"),
-    ("mapping values are not allowed", "yaml-colon-inside"),
-    ("end of stream while scanning a quoted scalar", "yaml-quote-open"),
-)
 
 
 @dataclass(frozen=True)
@@ -194,20 +185,8 @@ def _position(text: str, offset: int) -> tuple[int, int]:
 
 
 def _syntax(error: MarkedYAMLError, text: str, name: str) -> InputError:
-    mark = error.problem_mark or error.context_mark
-    line, column = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-    if mark and text[mark.index : mark.index + 1] == "\t":
-        return _fail("yaml-tab", name, line, column)
-    said = " ".join((error.problem or error.context or "").split())
-    begun = error.context_mark
-    for words, code in _SAID:
-        if words not in f"{said} {error.context or ''}":
-            continue
-        if code == "yaml-colon-missing" and begun:
-            line, column = begun.line + 1, begun.column + 1  # where the text begins that lacks it
-        place = f"{begun.line + 1}:{begun.column + 1}" if begun else f"{line}:{column}"
-        return _fail(code, name, line, column, first=place)
-    return _fail("yaml-malformed", name, line, column, found=said[:MAX_SHOWN])
+    slip = slip_of(error, text)
+    return _fail(slip.code, name, slip.line, slip.column, **slip.parameters)
 
 
 @dataclass

@@ -9,6 +9,7 @@ from evidence.seal.verdicts import VerdictFinding
 from evidence.seal.verify import VerifyReport
 
 MAX_LIKE = 5  # findings of one code that a step prints for people; the machine form has them all
+KEY_SHOWN = 12  # digits of a key's id in a sentence, as many as of a digest
 _QUOTED = ("found", "expected", "limit", "rule", "problem")
 
 
@@ -27,6 +28,7 @@ class Catalogue:
         """The plain sentence of a finding."""
         names = {"other": "", "key": "", "found": "", "expected": "", **finding.parameters}
         names |= {"where": finding.where, "detail": self._detail(finding)}
+        names["key"] = _begin(names["key"])
         return printable(self.verdicts[finding.code][0].format(**names))
 
     def hint(self, finding: VerdictFinding) -> str:
@@ -41,6 +43,11 @@ class Catalogue:
             parts.append(self.details.get(given["reason"], given["reason"]))
         parts += [f"{name}: {given[name]}" for name in _QUOTED if given.get(name) and name != "problem"]
         return f" ({'; '.join(parts)})" if parts else ""
+
+
+def _begin(key: str) -> str:
+    """The first digits of a key's id; the whole of it stands once, above the bottom line."""
+    return f"{key[:KEY_SHOWN]}…" if len(key) > KEY_SHOWN else key
 
 
 ENGLISH = Catalogue()

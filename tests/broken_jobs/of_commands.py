@@ -77,7 +77,7 @@ ADDED = (
         (Put("../new/x.jpg", photo),),
         ("add", "{job}", "{new}/x.jpg", "--as", "overview", "--for", "p9"),
         "subject-unknown",
-        "p9",
+        "{job}/job.yaml",
         ("p9",),
         2,
     ),

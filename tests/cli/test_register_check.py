@@ -75,12 +75,17 @@ def test_what_only_another_route_asks_waits_for_nobody(job: Path) -> None:
     ]
 
 
+def test_a_source_that_says_memory_says_it_once(run: Run) -> None:
+    text = run("register", "check", "en-1789-2020@1").stdout
+
+    assert "Known so far only from memory of EN 1789" in text
+    assert "from memory: from memory" not in text
+
+
 def test_a_demand_without_number_is_confirmed_by_hand(run: Run, pack: Path) -> None:
     text = run("register", "check", pack).stdout
 
-    assert (
-        "nothing to type; confirm it by hand with edition and page. Known so far only from memory of " in text
-    )
+    assert "nothing to type; confirm it by hand with edition and page. Known so far only from memory" in text
 
 
 def test_a_confirmation_beside_its_pack_counts(pack: Path, confirmation: Path) -> None:

@@ -162,6 +162,7 @@ def test_a_slip_is_told_and_asked_for_again(confirm: Confirm, open_job: Path) ->
     assert outcome.exit_code == 0, outcome.output
     assert "'mm' is not a unit for this value" in outcome.stderr
     assert "Nothing was typed." in outcome.stderr
+    assert "entry:" not in outcome.stderr
     assert _limits(open_job)[0] == "9 g"
 
 

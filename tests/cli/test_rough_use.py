@@ -622,7 +622,7 @@ def test_marks_of_screws_belong_to_screws(run: Run, started: Path, job: Path) ->
     with_them = run("add", job, OTHER_PHOTO, "--as", "witness-marks")
 
     assert without.exit_code == 2
-    assert "witness-marks belongs to the record's screw group, and there is none yet" in without.stderr
+    assert "witness-marks belongs to one screw group, and the record has none yet" in without.stderr
     assert list((started / "photos").iterdir()) == []
     groups = [group.id for group in jobs.load(job).record.screws]
     assert (with_them.exit_code == 0) == (len(groups) == 1)
@@ -635,7 +635,7 @@ def test_the_same_file_twice_is_filed_once(run: Run, started: Path) -> None:
 
     assert outcome.exit_code == 2
     assert "this very file is filed as E0" in outcome.stderr
-    assert "1 of 2 filed; these stay. Not filed: " in outcome.stderr
+    assert "1 of 2 filed. Not filed: " in outcome.stderr
     assert "Nothing was changed" not in outcome.stderr
     assert other.exit_code == 0
     assert "The same file is filed as E0" in other.stdout
@@ -647,7 +647,7 @@ def test_of_several_files_what_was_filed_and_what_not_is_said(
     outcome = run("add", started, tmp_path / "no.jpg", PHOTO, "--as", "overview")
     alone = run("add", started, tmp_path / "no.jpg", "--as", "overview")
 
-    assert f"1 of 2 filed; these stay. Not filed: {tmp_path / 'no.jpg'}." in outcome.stderr
+    assert f"1 of 2 filed. Not filed: {tmp_path / 'no.jpg'}." in outcome.stderr
     assert "Nothing was changed" not in outcome.stderr
     assert "Nothing was changed" in alone.stderr
 

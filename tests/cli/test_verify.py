@@ -40,6 +40,31 @@ def test_open_findings_never_change_the_exit_code(
     outcome = run("verify", sealed_with_faults, "--trust", trust_file, "--recompute")
 
     assert outcome.exit_code == 0, outcome.output
+    manifest = json.loads((sealed_with_faults / "data" / "manifest.json").read_bytes())
+    before, _ = outcome.stdout.splitlines()[-2:]
+    assert (
+        before
+        == f"Its manifest says: {manifest['open']} open points when it was sealed; its dossier lists them."
+    )
+
+
+def test_a_bundle_without_open_points_says_so_only_while_it_is_whole(
+    run: Run, copied: Path, trust_file: Path
+) -> None:
+    words = "Its manifest says: nothing open when it was sealed."
+    assert words in run("verify", copied, "--trust", trust_file).stdout
+
+    (copied / "data" / "manifest.json").write_bytes(b"{}")
+
+    assert "Its manifest says" not in run("verify", copied, "--trust", trust_file).stdout
+
+
+def test_the_whole_id_of_an_unknown_key_stands_once(run: Run, sealed: Path) -> None:
+    text = run("verify", sealed).stdout
+
+    (line,) = (line for line in text.splitlines() if line.startswith("Key "))
+    assert text.count(line.removeprefix("Key ")) == 1
+    assert f"whose key {line.removeprefix('Key ')[:12]}… is" in text
 
 
 def test_a_swapped_photo_is_named(run: Run, copied: Path, trust_file: Path) -> None:

@@ -110,6 +110,12 @@ def test_a_promise_is_overdue_after_its_day(as_of: date, code: str) -> None:
     assert "vehicle.vin" in REASONS[code].format_map(found.reason(as_of).parameters)
 
 
+def test_what_nobody_knows_is_to_be_filled_in_or_explained() -> None:
+    (found,) = loose_ends(record(**DONE, vehicle={"build": "BW-1", "vin": UNKNOWN}))
+
+    assert found.reason(date.max).code == "loose-field"
+
+
 def test_what_cannot_be_read_is_to_be_read_again() -> None:
     (found,) = loose_ends(record(**DONE, vehicle={"build": "BW-1", "vin": ILLEGIBLE}))
     reason = found.reason(date.max)

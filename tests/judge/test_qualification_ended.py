@@ -49,9 +49,10 @@ def test_work_after_the_last_day(day: Any, spells: list[dict[str, str]], *, fire
     assert len(found) == fires
     for one in found:
         assert one.severity == Severity.NOTICE
-        assert say(one.reason.code, one.reason.parameters).startswith(
-            "w1 worked on 2026-03-05 (v1); the qualification heron 2 fitting recorded for w1 ended after 2026-03-04."
-        )
+        words = say(one.reason.code, one.reason.parameters)
+        assert words.startswith("w1 worked on 2026-03-05")
+        assert "heron 2 fitting" in words
+        assert "ended after 2026-03-04." in words
 
 
 def test_work_of_somebody_else_is_not_told() -> None:

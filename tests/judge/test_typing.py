@@ -169,7 +169,9 @@ def test_a_page_of_the_card_that_was_not_scanned(page: str, item: Item | None, *
             "page": "2",
             "pages": "1",
         }
-        assert say(one.reason.code, one.reason.parameters).startswith("v1, v2 name page 2 of work card E020")
+        assert say(one.reason.code, one.reason.parameters).startswith(
+            "Page 2 of work card E020 is named for v1, v2;"
+        )
 
 
 def test_a_second_typing_closes_it_but_not_one_by_the_same_person() -> None:

@@ -182,45 +182,31 @@ MEANING = (
     Case(
         "clock-time-vague",
         JOB,
-        "tickets:\n",
-        "clocks: [{exhibit: E003, shown: §2026-03-06, by: w3}]\ntickets:\n",
+        "shown: 2026-03-06T08:00:05,",
+        "shown: §2026-03-06,",
         "/clocks/0/shown",
         {"found": "2026-03-06"},
     ),
     Case(
         "clock-read-twice",
         JOB,
-        "tickets:\n",
-        "clocks: [{exhibit: E003, shown: 2026-03-06T08:00, by: w3}, "
-        "{exhibit: §E003, shown: 2026-03-06T08:01, by: w3}]\ntickets:\n",
+        "  - {exhibit: E005, shown: 2026-03-06T08:00:05, by: w3}\n",
+        "  - {exhibit: E005, shown: 2026-03-06T08:00, by: w3}\n"
+        "  - {exhibit: §E005, shown: 2026-03-06T08:01, by: w3}\n",
         "/clocks/1/exhibit",
-        {"found": "E003"},
+        {"found": "E005"},
     ),
     Case(
         "exhibit-role-differs",
         JOB,
-        "tickets:\n",
-        "clocks: [{exhibit: §E003, shown: 2026-03-06T08:00, by: w3}]\ntickets:\n",
+        "{exhibit: E005, shown",
+        "{exhibit: §E003, shown",
         "/clocks/0/exhibit",
         {"role": "hook-position", "expected": "clock-ticket"},
     ),
-    *(
-        Case(
-            "id-unknown",
-            JOB,
-            "tickets:\n",
-            f"clocks: [{{exhibit: {exhibit}, shown: 2026-03-06T08:00, by: {by}}}]\ntickets:\n",
-            f"/clocks/0/{field}",
-        )
-        for field, exhibit, by in (("exhibit", "§E099", "w3"), ("by", "E003", "§w9"))
-    ),
-    Case(
-        "offset-missing",
-        JOB,
-        "tickets:\n",
-        "clocks: [{exhibit: E003, shown: §2025-12-30T08:00, by: w3}]\ntickets:\n",
-        "/clocks/0/shown",
-    ),
+    Case("id-unknown", JOB, "{exhibit: E005, shown", "{exhibit: §E099, shown", "/clocks/0/exhibit"),
+    Case("id-unknown", JOB, "08:00:05, by: w3", "08:00:05, by: §w9", "/clocks/0/by"),
+    Case("offset-missing", JOB, "2026-03-06T08:00:05", "§2025-12-30T08:00", "/clocks/0/shown"),
     Case(
         "retyped-field-unknown",
         JOB,
