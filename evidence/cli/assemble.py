@@ -4,6 +4,7 @@ import signal
 from collections.abc import Callable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
 from datetime import datetime
 from functools import partial
 from multiprocessing import get_context
@@ -104,7 +105,9 @@ def _run(jobs: tuple[Path, ...], make: Callable[[Path], _Outcome], workers: int)
         workers, mp_context=get_context("spawn"), initializer=_while_idle, max_tasks_per_child=3
     )
     try:
-        for folder, future in [(folder, pool.submit(_interruptible, make, folder)) for folder in jobs]:
+        with _uninterrupted():
+            futures = [(folder, pool.submit(_interruptible, make, folder)) for folder in jobs]
+        for folder, future in futures:
             yield _result(folder, future)
     finally:
         # an interrupt must not start what is still waiting; what runs has had the same signal and cleans up
@@ -116,6 +119,16 @@ def _result(folder: Path, future: "Future[_Outcome]") -> _Outcome:
         return future.result()
     except BrokenProcessPool:
         return InputError((Problem("worker-died", str(folder)),))
+
+
+@contextmanager
+def _uninterrupted() -> Iterator[None]:
+    """Workers that are born here ignore an interrupt until they have a job: a half-started one could only complain."""
+    before = signal.signal(signal.SIGINT, signal.SIG_IGN)
+    try:
+        yield
+    finally:
+        signal.signal(signal.SIGINT, before)
 
 
 def _while_idle() -> None:
