@@ -1,18 +1,20 @@
 """Read every evidence file of a job once: what it is, its numbers, and the picture that will be printed."""
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from evidence import files, jobs, jsondoc
+from evidence import files, gauging, jobs, jsondoc
 from evidence.errors import InputError, MissingToolError, Problem, SillmarkError
 from evidence.exhibits import Reader
 from evidence.exhibits._base import Reading
 from evidence.exhibits.personal import of_record, personal_headings, without_personal
 from evidence.exhibits.reading import code_reader, read, unreadable
+from evidence.judge._photo import recorded_text
 from evidence.model.exhibit import Item
 from evidence.model.intake import Intake, IntakeEntry, IntakeEvent
+from evidence.model.measurement import Marks, WindowReading
 from evidence.model.names import KEY_PHOTO_ROLES, ClaimName, Role
 from evidence.model.record import ExhibitEntry
 from evidence.model.stub import STUB_FORMAT
@@ -33,7 +35,10 @@ class Examined:
         sources: exhibit id to the file in the job folder.
         twins: exhibit id to name below ``derived/`` and bytes of its redacted twin or stub.
         changed: exhibits whose bytes are not those of the intake log.
-        new: lines that the intake log lacks: files read for the first time.
+        new: lines that the intake log lacks: files read or measured for the first time.
+        measurements: what photos gave, by quantity and subject.
+        marks: exhibit id of a measured photo to where the measurement's lines lie in it.
+        windows: exhibit id of a photo of a lock window to what it shows.
     """
 
     items: Mapping[str, Item]
@@ -43,6 +48,9 @@ class Examined:
     twins: Mapping[str, tuple[str, bytes]]
     changed: frozenset[str]
     new: tuple[IntakeEntry, ...]
+    measurements: gauging.Measurements = field(default_factory=dict)
+    marks: Mapping[str, Marks] = field(default_factory=dict)
+    windows: Mapping[str, WindowReading] = field(default_factory=dict)
 
 
 def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
@@ -80,7 +88,39 @@ def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
     tables = {exhibit: reading.values for exhibit, reading in readings.items() if reading.values}
     changed = changed_since_filed(items, job.intake)
     texts = {exhibit: reading.page_texts for exhibit, reading in readings.items() if reading.page_texts}
-    return Examined(items, tables, texts, sources, made, changed, _unlogged(items, job.intake, at))
+    asked = (job.record, job.profile, items, lambda exhibit: _file(job, exhibit), reader)
+    measurements, marks = gauging.of_job(*asked)
+    windows = gauging.of_windows(*asked)
+    new = (*_unlogged(items, job.intake, at), *_unmeasured(job, items, (measurements, windows), at))
+    return Examined(items, tables, texts, sources, made, changed, new, measurements, marks, windows)
+
+
+def _file(job: jobs.Job, exhibit: str) -> tuple[bytes, str]:
+    name = next(str(entry.file) for entry in job.filed() if entry.id == exhibit)
+    # by its name in the job: a folder's own name may be no text, and a reader is told where in text
+    return files.read_inside(job.folder, name, MAX_EXHIBIT, where=str(job.folder / name)), name
+
+
+def _unmeasured(
+    job: jobs.Job,
+    items: Mapping[str, Item],
+    told: tuple[gauging.Measurements, Mapping[str, WindowReading]],
+    at: str,
+) -> list[IntakeEntry]:
+    """Lines for photos that are measured for the first time: what they show is known from now on."""
+    logged = {(line.id, line.sha256) for line in job.intake.entries if line.event == IntakeEvent.MEASURE}
+    measurements, windows = told
+    recorded: list[tuple[str, str | None]] = [
+        (exhibit, recorded_text(gauging.hook_values(job.record, subject)))
+        for (_, subject), measurement in sorted(measurements.items())
+        for exhibit in measurement.exhibits
+    ]
+    recorded += [(exhibit, None) for exhibit in sorted(windows)]
+    return [
+        IntakeEntry(event=IntakeEvent.MEASURE, id=exhibit, sha256=items[exhibit].sha256, at=at, recorded=text)
+        for exhibit, text in recorded
+        if (exhibit, items[exhibit].sha256) not in logged
+    ]
 
 
 def read_or_say_why(
@@ -166,7 +206,18 @@ def remember(job: jobs.Job, examined: Examined) -> None:
         return
     try:
         with jobs.locked(job.folder):
-            known = jobs.read_intake(job.folder).digests()
-            jobs.log(job.folder, [line for line in examined.new if line.id not in known])
+            log = jobs.read_intake(job.folder)
+            known, measured = (
+                log.digests(),
+                {each.id for each in log.entries if each.event == IntakeEvent.MEASURE},
+            )
+            jobs.log(
+                job.folder,
+                [
+                    line
+                    for line in examined.new
+                    if line.id not in (measured if line.event == IntakeEvent.MEASURE else known)
+                ],
+            )
     except (OSError, SillmarkError):
         return

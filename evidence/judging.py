@@ -10,6 +10,7 @@ from evidence.judge.known import known_by
 from evidence.manifest import FiledExhibit, Judged
 from evidence.mentions import of_record
 from evidence.model.intake import Intake
+from evidence.model.measurement import Measurement, WindowReading
 from evidence.model.pack import Pack
 from evidence.model.profile import Profile
 from evidence.model.record import JobRecord
@@ -28,6 +29,8 @@ class Inputs:
         tables: exhibit id of a table to one tuple of decimal strings per column.
         changed: exhibits whose bytes are not those of the intake log.
         texts: exhibit id of a document to the text of each page; looked up and never kept.
+        measurements: what photos gave, by quantity and subject.
+        windows: what photos of lock windows show, by exhibit.
     """
 
     record: JobRecord
@@ -39,6 +42,8 @@ class Inputs:
     intake: Intake
     changed: frozenset[str]
     texts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    measurements: Mapping[tuple[str, str], Measurement] = field(default_factory=dict)
+    windows: Mapping[str, WindowReading] = field(default_factory=dict)
 
 
 def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, Demands]:
@@ -66,6 +71,8 @@ def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, 
         known_on=known_on,
         changed=inputs.changed,
         mentions=mentions,
+        measurements=inputs.measurements,
+        windows=inputs.windows,
     )
     result = Judged(
         record=inputs.record,
@@ -75,6 +82,8 @@ def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, 
         judgement=judge(case),
         filed=inputs.filed,
         mentions=mentions,
+        measurements=inputs.measurements,
+        windows=inputs.windows,
         as_of=as_of,
         known_on=known_on,
     )

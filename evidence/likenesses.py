@@ -99,7 +99,7 @@ def alike(found: Iterable[Picture], told_of: Iterable[Picture] | None = None) ->
                 continue
             if within in seen or (one not in wanted and earlier not in wanted):
                 continue
-            code = _code(one, earlier, within=within)
+            code = pair_code(one, earlier, within=within)
             if code:
                 seen.add(within)
                 told.append(Alike(code, one, earlier))
@@ -108,7 +108,14 @@ def alike(found: Iterable[Picture], told_of: Iterable[Picture] | None = None) ->
     return told
 
 
-def _code(one: Picture, other: Picture, *, within: bool) -> str:
+def pair_code(one: Picture, other: Picture, *, within: bool) -> str:
+    """Code of what is told of two photos that look alike; empty where nothing is.
+
+    Args:
+        one: a photo.
+        other: an earlier one.
+        within: whether both are of one job.
+    """
     if one.sha256 == other.sha256:
         return "" if within else "alike-same-file-elsewhere"
     if one.codes and other.codes and one.codes.isdisjoint(other.codes):

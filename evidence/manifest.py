@@ -6,7 +6,7 @@ digest of the dossier, which prints the manifest's own.
 
 from collections import Counter
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
@@ -22,6 +22,7 @@ from evidence.model.manifest import (
     ManifestBasis,
     ManifestDocument,
     ManifestExhibit,
+    ManifestMeasurement,
     ManifestMention,
     ManifestPack,
     ManifestParty,
@@ -31,7 +32,9 @@ from evidence.model.manifest import (
     ManifestRelease,
     ManifestSlot,
     ManifestVehicle,
+    ManifestWindow,
 )
+from evidence.model.measurement import Measurement, WindowReading, measurement_id, window_id
 from evidence.model.names import Group, Outcome
 from evidence.model.pack import Pack
 from evidence.model.pages import written
@@ -65,6 +68,8 @@ class Judged:
         digests: SHA-256 of each pack's and the profile's stored bytes, by reference.
         filed: exhibit id to the file as the bundle holds it.
         mentions: where the texts of documents mention what they claim.
+        measurements: what photos gave, by quantity and subject.
+        windows: what photos of lock windows show, by exhibit.
     """
 
     record: JobRecord
@@ -76,6 +81,8 @@ class Judged:
     as_of: date
     known_on: date | None = None
     mentions: tuple[Mention, ...] = ()
+    measurements: Mapping[tuple[str, str], Measurement] = field(default_factory=dict)
+    windows: Mapping[str, WindowReading] = field(default_factory=dict)
 
 
 def record_bytes(record: JobRecord) -> bytes:
@@ -137,6 +144,8 @@ def assemble(judged: Judged, tool: str) -> Manifest:
         open_exhibits=_slots(judged),
         documents=_documents(record),
         mentions=_mentions(judged),
+        measurements=_measurements(judged),
+        windows=_windows(judged),
     )
 
 
@@ -255,6 +264,21 @@ def _mentions(judged: Judged) -> tuple[ManifestMention, ...]:
     )
 
 
+def _measurements(judged: Judged) -> tuple[ManifestMeasurement, ...]:
+    return tuple(
+        ManifestMeasurement(id=measurement_id(*key), quantity=key[0], subject=key[1], measurement=measurement)
+        for key, measurement in sorted(judged.measurements.items())
+    )
+
+
+def _windows(judged: Judged) -> tuple[ManifestWindow, ...]:
+    subjects = {entry.id: entry.subject for entry in judged.record.exhibits}
+    return tuple(
+        ManifestWindow(id=window_id(exhibit), subject=subjects[exhibit], reading=reading)
+        for exhibit, reading in sorted(judged.windows.items())
+    )
+
+
 def inner_problems(manifest: Manifest) -> tuple[Problem, ...]:
     """Every way in which a manifest contradicts itself, sorted.
 
@@ -269,6 +293,7 @@ def inner_problems(manifest: Manifest) -> tuple[Problem, ...]:
 def _repeated(manifest: Manifest) -> list[Problem]:
     keys = Counter("\0".join(finding.key) for finding in manifest.findings)
     keys.update(contradiction.id for contradiction in manifest.contradictions)
+    keys.update(window.id for window in manifest.windows)
     return [
         Problem("manifest-repeated", WHERE, "/findings", {"found": key.replace("\0", " for ")})
         for key, count in keys.items()
@@ -284,6 +309,24 @@ def _dangling(manifest: Manifest) -> list[Problem]:
         for index, finding in enumerate(manifest.findings)
         for exhibit_id in finding.exhibits
         if exhibit_id not in exhibits
+    ]
+    named += [
+        (f"/measurements/{index}/measurement/exhibits", exhibit_id)
+        for index, measured in enumerate(manifest.measurements)
+        for exhibit_id in measured.measurement.exhibits
+        if exhibit_id not in exhibits
+    ]
+    named += [
+        (f"/windows/{index}/reading/exhibits", exhibit_id)
+        for index, window in enumerate(manifest.windows)
+        for exhibit_id in window.reading.exhibits
+        if exhibit_id not in exhibits
+    ]
+    measurements = {each.id for each in manifest.measurements} | {each.id for each in manifest.windows}
+    named += [
+        (f"/findings/{index}/measurement", finding.measurement)
+        for index, finding in enumerate(manifest.findings)
+        if finding.measurement is not None and finding.measurement not in measurements
     ]
     named += [
         (f"/bases/{index}/stated_by", basis.stated_by)

@@ -12,7 +12,7 @@ from evidence.exhibits import Reader
 from evidence.exhibits.reading import code_reader, read
 from evidence.model.exhibit import Item
 from evidence.model.intake import IntakeEntry, IntakeEvent
-from evidence.model.names import Function, Role
+from evidence.model.names import WINDOW_ROLES, Function, Role
 from evidence.model.record import ExhibitEntry, JobRecord
 from evidence.record import edit
 from evidence.record.references import places_of
@@ -107,6 +107,8 @@ def _within(folder: Path, order: MoveOrder, reader: Reader) -> Moved:
         subject = filing.subject_of(job, role, plan.subject_near(role, _place(job, entry)))
     if (role, subject) == (entry.role, entry.subject):
         raise UsageError.one("move-nothing", order.exhibit, role=role.value, subject=subject)
+    if (entry.frame or entry.neutral or entry.reads) and role not in WINDOW_ROLES.values():
+        raise UsageError.one("move-framed", order.exhibit, role=role.value)
     data = _bytes(job, entry)
     item = read(data, str(entry.file), entry.id, reader=reader, codes=code_reader(role)).item
     filing.require_kind(item, folder / str(entry.file), role)

@@ -9,11 +9,12 @@ from dataclasses import dataclass
 from io import BytesIO
 from math import ceil, floor
 
-from PIL import Image, ImageCms
+from PIL import Image
 
 from evidence import jsondoc
 from evidence.exhibits import photo
 from evidence.exhibits._answer import Answer, refuse
+from evidence.exhibits._colours import coloured
 from evidence.exhibits._upright import opaque, upright
 
 KEY_SIDE, OTHER_SIDE = 1600, 1000  # pixels of the long side as printed
@@ -21,7 +22,6 @@ PAGE_SIDE = 2480  # the same of a page: A3 at 150 pixels an inch
 QUALITY = 80  # JPEG quality of printed pictures
 REDACTED_QUALITY = 90  # JPEG quality of full pictures, which stand in for the original
 MAX_QUALITY = 95  # above it the file grows and the picture does not
-MAX_PROFILE = 4 * 1024 * 1024  # bytes of an embedded colour profile
 LANCZOS_REACH = 3  # pixels of the result that one source pixel can touch, to each side
 BLACK = (0, 0, 0)
 WHOLE = 100  # percent
@@ -145,7 +145,7 @@ def _upright(data: bytes, long_side: int, masks: Sequence[Mask], where: str) -> 
             image.load()
             turn = photo.orientation(photo.tags_of(image))
             small = _plain(image, target)
-            rgb = _rgb(small, image.info.get("icc_profile"))
+            rgb = coloured(small, image.info.get("icc_profile"))
         picture = upright(rgb, turn)
         turned = full if turn <= 4 else full[::-1]  # noqa: PLR2004 - 5 to 8 exchange the sides
         _blacken(picture, masks, turned, where)
@@ -164,24 +164,6 @@ def _plain(image: Image.Image, target: tuple[int, int]) -> Image.Image:
     """Eight bits a channel, no palette, no transparency, at the target size."""
     image = opaque(image)
     return image if image.size == target else image.resize(target, Image.Resampling.LANCZOS)
-
-
-def _rgb(image: Image.Image, profile: object) -> Image.Image:
-    if isinstance(profile, bytes) and 0 < len(profile) <= MAX_PROFILE:
-        managed = _by_profile(image, profile)
-        if managed is not None:
-            return managed
-    return image if image.mode == "RGB" else image.convert("RGB")
-
-
-def _by_profile(image: Image.Image, profile: bytes) -> Image.Image | None:
-    try:
-        source = ImageCms.ImageCmsProfile(BytesIO(profile))
-        if ImageCms.getProfileDescription(source).startswith("sRGB"):
-            return None  # already there; most phones say so
-        return ImageCms.profileToProfile(image, source, ImageCms.createProfile("sRGB"), outputMode="RGB")
-    except (ImageCms.PyCMSError, OSError, TypeError, ValueError):
-        return None  # a profile that does not fit its picture says nothing about colours
 
 
 def _blacken(picture: Image.Image, masks: Sequence[Mask], full: tuple[int, int], where: str) -> None:

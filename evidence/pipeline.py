@@ -127,6 +127,8 @@ def judge_job(job: jobs.Job, examined: examining.Examined, days: Days) -> tuple[
         intake=job.intake,
         changed=examined.changed,
         texts=examined.texts,
+        measurements=examined.measurements,
+        windows=examined.windows,
     )
     return judged(inputs, days.as_of or _release_day(job.record) or days.today, days.known_on)
 

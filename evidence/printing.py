@@ -80,6 +80,7 @@ def _dossier_input(source: Printed, language: str, *, redacted: bool) -> dossier
         paper=dossier.paper_for(source.manifest),
         shown_pages=frozenset() if redacted else frozenset(source.pages.pictures),
         left_out_pages=source.pages.left_out,
+        marks=source.examined.marks,
     )
 
 

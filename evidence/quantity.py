@@ -49,9 +49,11 @@ _POUND_FORCE = _POUND * GRAVITY
 _MILE = 5280 * _FOOT
 
 _D = Dimension
-# (symbol printed, dimension, factor, other spellings); all factors exact by definition of the units
+# (symbol printed, dimension, factor, other spellings); all factors exact by definition of the units. Spellings in
+# capitals, MMT, SEC, KPH, NWT, NWM and G'S are those of a public crash-test database's exports, from memory of its guide;
+# m/(s*s) is how ISO/TS 13499 sets write it (published: example headers of public test houses)
 _TABLE: tuple[tuple[str, Dimension, Fraction, tuple[str, ...]], ...] = (
-    ("mm", _D.LENGTH, Fraction(1, 1000), ()),
+    ("mm", _D.LENGTH, Fraction(1, 1000), ("MMT",)),
     ("cm", _D.LENGTH, Fraction(1, 100), ()),
     ("m", _D.LENGTH, Fraction(1), ()),
     ("in", _D.LENGTH, _INCH, ("inch", "inches", '"', "in.")),
@@ -59,20 +61,21 @@ _TABLE: tuple[tuple[str, Dimension, Fraction, tuple[str, ...]], ...] = (
     ("g", _D.MASS, Fraction(1, 1000), ()),
     ("kg", _D.MASS, Fraction(1), ()),
     ("lb", _D.MASS, _POUND, ("lbs",)),
-    ("ms", _D.TIME, Fraction(1, 1000), ()),
-    ("s", _D.TIME, Fraction(1), ()),
+    ("ms", _D.TIME, Fraction(1, 1000), ("msec",)),
+    ("s", _D.TIME, Fraction(1), ("sec", "SEC")),
     ("min", _D.TIME, Fraction(60), ()),
     ("h", _D.TIME, Fraction(3600), ()),
     ("d", _D.TIME, Fraction(86400), ("day", "days")),
-    ("m/s²", _D.ACCELERATION, Fraction(1), ("m/s2", "m/s^2", "m/(s*s)")),
-    ("g", _D.ACCELERATION, GRAVITY, ("G", "G'S", "gn")),
-    ("m/s", _D.SPEED, Fraction(1), ()),
-    ("km/h", _D.SPEED, Fraction(10, 36), ("kph",)),
+    ("m/s²", _D.ACCELERATION, Fraction(1), ("m/s2", "m/s^2", "m/s**2", "m/(s*s)", "m/s/s", "m/sec^2")),
+    ("g", _D.ACCELERATION, GRAVITY, ("G", "G'S", "g's", "gn", "g_n")),
+    ("m/s", _D.SPEED, Fraction(1), ("m/sec",)),
+    ("km/h", _D.SPEED, Fraction(10, 36), ("kph", "KPH")),
     ("mph", _D.SPEED, _MILE / 3600, ()),
     ("N", _D.FORCE, Fraction(1), ("NWT",)),
     ("kN", _D.FORCE, Fraction(1000), ()),
     ("lbf", _D.FORCE, _POUND_FORCE, ()),
-    ("N·m", _D.TORQUE, Fraction(1), ("Nm", "N.m", "N*m", "N m")),
+    ("N·m", _D.TORQUE, Fraction(1), ("Nm", "N.m", "N*m", "N m", "NWM")),
+    ("kN·m", _D.TORQUE, Fraction(1000), ("kNm", "kN.m", "kN*m", "kN m")),
     ("lbf·ft", _D.TORQUE, _POUND_FORCE * _FOOT, ("ft-lb", "lbf-ft", "lbf.ft", "ft·lbf", "ft-lbf", "lb-ft")),
     ("lbf·in", _D.TORQUE, _POUND_FORCE * _INCH, ("in-lb", "lbf-in", "lbf.in", "in·lbf", "in-lbf", "lb-in")),
     ("°", _D.ANGLE, Fraction(1), ("deg",)),

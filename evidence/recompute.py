@@ -1,12 +1,13 @@
 """Judge a bundle again from nothing but what lies in it, and say what does not come out the same."""
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
+from fractions import Fraction
 from typing import Any
 
-from evidence import jsondoc, payload
+from evidence import gauging, jsondoc, payload
 from evidence.errors import Problem, SillmarkError
 from evidence.examining import MAX_EXHIBIT, changed_since_filed, read_or_say_why
 from evidence.exhibits import Reader
@@ -20,6 +21,7 @@ from evidence.model.exhibit import EXTRA_MISSING, Item
 from evidence.model.finding import Contradiction, Finding
 from evidence.model.intake import Intake
 from evidence.model.manifest import Manifest
+from evidence.model.measurement import Measurement, WindowReading, measurement_id, window_id
 from evidence.model.pages import picture_name
 from evidence.model.people import PEOPLE_FORMAT, People
 from evidence.model.person import Person
@@ -34,6 +36,8 @@ MAX_DOCUMENT = jsondoc.MAX_BYTES
 MANIFEST = "data/manifest.json"
 RECORD = "data/inputs/record.json"
 MAX_PICTURE = 16 * 1024 * 1024  # bytes of a picture of a page; usual are 200 kB
+ALIKE = 10  # a measurement made again may differ by one part in so many of its own uncertainty
+SHARE_ALIKE = Fraction(2, 100)  # of a lock window's frame, read again
 _PAGE_PICTURE = re.compile(rf"{DERIVED}([^/]+[.]page-[^/]+)[.]jpg")
 _PERSONAL = frozenset({LEFT_OUT, CODE_LEFT_OUT})
 
@@ -55,8 +59,15 @@ def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
         manifest = Manifest.read(_json(view, MANIFEST))
         record = JobRecord.read(_json(view, RECORD))
         readings, problems = _examined(view, manifest, record, reader)
-        result, _ = judged(_inputs(view, manifest, record, readings), *_days(manifest))
-        again = assemble(result, manifest.tool)
+        inputs = _inputs(view, manifest, record, readings)
+        again = assemble(judged(inputs, *_days(manifest))[0], manifest.tool)
+        unread = {each.parameters["found"] for each in problems if each.code == "recompute-extra-missing"}
+        anew = _measured(view, inputs, unread, reader)
+        problems += [
+            *_measurement_problems(manifest, anew.measurements),
+            *_window_problems(manifest, anew.windows),
+        ]
+        problems += _other_outcomes(again, anew, manifest)
     except SillmarkError as error:
         return (Problem("recompute-impossible", MANIFEST, "", {"reason": error.problems[0].code}),)
     except (ValueError, LookupError, ArithmeticError):  # the bag is untrusted, whoever signed it
@@ -137,6 +148,97 @@ def _without_codes(item: Item) -> Item:
         item.photo.model_copy(update={"codes": (), "codes_left_out": 0}) if item.photo is not None else None
     )
     return item.model_copy(update={"warnings": noticed, "photo": photo})
+
+
+def _measured(view: BagView, inputs: Inputs, unread: Collection[str], reader: Reader) -> Inputs:
+    """The inputs with what the photos give here and now; what rests on a photo that is unread here stays as stored."""
+    paths = {exhibit: f"data/{filed.path}" for exhibit, filed in inputs.filed.items()}
+    items = {exhibit: filed.item for exhibit, filed in inputs.filed.items()}
+    asked = (
+        inputs.record,
+        inputs.profile,
+        items,
+        lambda exhibit: (view.read(paths[exhibit], MAX_EXHIBIT), paths[exhibit]),
+        reader,
+    )
+    kept = {key: one for key, one in inputs.measurements.items() if not set(unread).isdisjoint(one.exhibits)}
+    shown = {key: one for key, one in inputs.windows.items() if not set(unread).isdisjoint(one.exhibits)}
+    return replace(
+        inputs,
+        measurements={**gauging.of_job(*asked)[0], **kept},
+        windows={**gauging.of_windows(*asked), **shown},
+    )
+
+
+def _measurement_problems(manifest: Manifest, measured: gauging.Measurements) -> list[Problem]:
+    """Measurements that do not come out the same within a tenth of their own uncertainty."""
+    stored = {(each.quantity, each.subject): each.measurement for each in manifest.measurements}
+    return [
+        Problem("recompute-measurement", MANIFEST, "/measurements", {"found": measurement_id(*key)})
+        for key in sorted(stored.keys() | measured.keys())
+        if not _alike(stored.get(key), measured.get(key))
+    ]
+
+
+def _alike(stored: Measurement | None, again: Measurement | None) -> bool:
+    if stored is None or again is None or stored.state != again.state:
+        return False
+    same = (stored.exhibits, stored.method, stored.decides, stored.reason) == (
+        again.exhibits,
+        again.method,
+        again.decides,
+        again.reason,
+    )
+    pairs = [
+        (stored.value, again.value),
+        (stored.expanded_uncertainty, again.expanded_uncertainty),
+        (stored.plane_margin, again.plane_margin),
+    ]
+    allowed = Fraction(stored.expanded_uncertainty or "0") / ALIKE
+    return same and all(abs(Fraction(one or "0") - Fraction(other or "0")) <= allowed for one, other in pairs)
+
+
+def _window_problems(manifest: Manifest, read_anew: Mapping[str, WindowReading]) -> list[Problem]:
+    """Lock windows that do not show the same; shares of the frame may differ by ``SHARE_ALIKE``."""
+    stored = {each.reading.exhibits[0]: each.reading for each in manifest.windows}
+    return [
+        Problem("recompute-measurement", MANIFEST, "/windows", {"found": window_id(exhibit)})
+        for exhibit in sorted(stored.keys() | read_anew.keys())
+        if not _shows_alike(stored.get(exhibit), read_anew.get(exhibit))
+    ]
+
+
+def _shows_alike(stored: WindowReading | None, again: WindowReading | None) -> bool:
+    if stored is None or again is None:
+        return False
+    one, other = (
+        (each.state, each.window, each.method, each.exhibits, each.reason and each.reason.code)
+        for each in (stored, again)
+    )
+    if one != other or stored.fractions is None or again.fractions is None:
+        return one == other and stored.fractions == again.fractions
+    pairs = zip(stored.fractions.document().values(), again.fractions.document().values(), strict=True)
+    return all(abs(Fraction(first) - Fraction(second)) <= SHARE_ALIKE for first, second in pairs)
+
+
+def _other_outcomes(again: Manifest, measured: Inputs, manifest: Manifest) -> list[Problem]:
+    """Findings that the photos, as measured here, would decide otherwise."""
+    anew = assemble(judged(measured, *_days(manifest))[0], manifest.tool)
+    other = {finding.key: (finding.outcome, _code(finding)) for finding in anew.findings}
+    return [
+        Problem(
+            "recompute-measured-outcome",
+            MANIFEST,
+            "/measurements",
+            {"found": finding.outcome.value, "requirement": finding.requirement, "subject": finding.subject},
+        )
+        for finding in again.findings
+        if other.get(finding.key) != (finding.outcome, _code(finding))
+    ]
+
+
+def _code(finding: Finding) -> str | None:
+    return finding.corroboration.code if finding.corroboration else None
 
 
 def _page_picture_problems(
@@ -222,6 +324,9 @@ def _inputs(view: BagView, manifest: Manifest, record: JobRecord, readings: Mapp
         tables={exhibit: reading.values for exhibit, reading in readings.items() if reading.values},
         intake=intake,
         changed=changed_since_filed(items, intake),
+        # the stored values are judged again exactly; that they can be had from the photos is another question
+        measurements={(each.quantity, each.subject): each.measurement for each in manifest.measurements},
+        windows={each.reading.exhibits[0]: each.reading for each in manifest.windows},
         texts={exhibit: reading.page_texts for exhibit, reading in readings.items() if reading.page_texts},
     )
 

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import Any
 
+from evidence.exhibits.clearness import PHOTO_CLIPPED, PHOTO_UNSHARP
+from evidence.exhibits.resolution import SMALL_FOR_ROLE, small_for_role
 from evidence.judge.concessions import limits_of
 from evidence.judge.loose_ends import LooseEnd, loose_ends
 from evidence.manifest import Judged, open_points, summary
@@ -19,6 +21,7 @@ from evidence.register.demand import Demands
 
 SETTLED = frozenset({Outcome.MET, Outcome.NOT_APPLICABLE})
 _DIGEST = re.compile(r"\b[0-9a-f]{64}\b")
+SEEN_IN_PHOTOS = (PHOTO_UNSHARP, PHOTO_CLIPPED)
 MAX_UNLISTED = 10  # paths told one by one; more are counted
 
 
@@ -115,6 +118,7 @@ def check_view(
             *(naming.told(each.reason) for each in check.contradictions if each.severity.value == "notice"),
             *_conceded(check, judged, language),
             *_overdue(judged, today, language),
+            *photo_notices(judged, language),
             *file_notices(_untold(gaps or Gaps(), still_open), language),
         ],
         "loose": [naming.told(end.reason(judged.as_of)) for end in unasked(check, judged)],
@@ -230,6 +234,26 @@ def file_notices(gaps: Gaps, language: str = DEFAULT_LANGUAGE) -> list[str]:
         extra.append(say("more-problems", {"count": str(len(gaps.unlisted) - MAX_UNLISTED)}, language))
     unnamed = [say("people-missing", {"ids": list(gaps.nameless)}, language)] if gaps.nameless else []
     return [*unnamed, *gone, *extra]
+
+
+def photo_notices(judged: Judged, language: str = DEFAULT_LANGUAGE) -> list[str]:
+    """Photos that are blurred, washed out or dark, or small for what they must show; none of it decides anything."""
+    roles = {entry.id: entry.role for entry in judged.record.exhibits}
+    found: dict[tuple[str, tuple[tuple[str, str], ...]], list[str]] = {}
+    for exhibit, filed in sorted(judged.filed.items()):
+        if filed.item.photo is None:
+            continue
+        told: list[tuple[str, tuple[tuple[str, str], ...]]] = [
+            (code, ()) for code in filed.item.warnings if code in SEEN_IN_PHOTOS
+        ]
+        small = small_for_role(filed.item.photo, roles[exhibit])
+        told += [(SMALL_FOR_ROLE, tuple(small.items()))] if small else []
+        for each in told:
+            found.setdefault(each, []).append(exhibit)
+    return [
+        say("photos-noticed", {"exhibits": exhibits, "text": say(code, dict(parameters), language)}, language)
+        for (code, parameters), exhibits in sorted(found.items())
+    ]
 
 
 def _as_practice_wants(finding: Finding) -> bool:

@@ -14,6 +14,7 @@ from pathlib import Path
 import click
 
 from evidence import keys, pipeline
+from evidence.guard import Guard
 from evidence.model.names import Role
 from evidence.model.record import JobRecord
 from evidence.record.reader import read_job
@@ -38,6 +39,7 @@ def main() -> None:
         write_documents(job, record)
         write_tables(job, record)
         write_log(job, record, INTAKE_AT[folder])
+        measure(job, INTAKE_AT[folder])
     write_trust()
     write_expected()
 
@@ -81,6 +83,13 @@ def write_log(job: Path, record: JobRecord, at: str) -> None:
     (job / "intake.jsonl").write_text(text, encoding="utf-8")
     seed = hashlib.sha256(f"sillmark demonstration seed {record.id}".encode()).digest()
     (job / "seed").write_bytes(seed)
+
+
+def measure(job: Path, at: str) -> None:
+    """Have the photos measured, so that looking at the demonstration later does not write into its log."""
+    with Guard() as guard:
+        pipeline.check_job(job, pipeline.Days(ISSUED.date()), at, guard)
+    (job / ".lock").unlink(missing_ok=True)
 
 
 def write_trust() -> None:

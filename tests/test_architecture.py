@@ -18,7 +18,11 @@ CORE = (
     "register",
     "exhibits",
     "mentions",
+    "uncertainty",
+    "gauge",
     "measure",
+    "measuring",
+    "gauging",
     "judge",
     "sorting",
     "manifest",
@@ -51,6 +55,7 @@ SHELL = (
     "restoring",
     "filing",
     "likenesses",
+    "earlier",
     "inbox",
     "moving",
     "starting",
@@ -78,6 +83,7 @@ ROOMS = {
     "jsonschema": {"jsondoc"},
     "segno": {"drawing"},
     "zxingcpp": {"exhibits"},
+    "numpy": {"gauge", "measure", "exhibits", "uncertainty"},
 }
 IMPURE = {
     "os",
@@ -205,6 +211,8 @@ def peers_of(stage: str) -> set[str]:
         from evidence.exhibits import KINDS  # noqa: PLC0415
 
         return {kind.target.split(":")[0].rsplit(".", 1)[1] for kind in KINDS}
+    if stage == "measure":
+        return {"hook", "window"}
     return {path.stem for path in (PACKAGE / stage).glob("[a-z]*.py")}
 
 

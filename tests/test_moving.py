@@ -14,7 +14,7 @@ LATER = "2026-03-06T16:30+01:00"
 
 
 def change(job: Path, role: str, at: str) -> list[str]:
-    return ["move", str(job), "E005", "--as", role, "--reason", "role-given", "--at", at]
+    return ["move", str(job), "E002", "--as", role, "--reason", "role-given", "--at", at]
 
 
 def test_a_killed_change_is_logged_once(run: Run, job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -41,3 +41,14 @@ def test_there_and_back_again_is_logged_each_time(run: Run, job: Path) -> None:
         assert outcome.exit_code == 0, outcome.output
 
     assert [line["event"] for line in log(job)[before:]] == ["change"] * 3
+
+
+def test_a_framed_window_keeps_its_role_until_the_frame_is_gone(run: Run, job: Path) -> None:
+    """Code "move-framed": a record that the next command could not read is never written."""
+    before = (job / "job.yaml").read_bytes()
+
+    outcome = run("move", job, "E005", "--as", "other-photo", "--reason", "role-given", "--at", AT)
+
+    assert outcome.exit_code == 2
+    assert "Delete frame, neutral and reads" in outcome.stderr
+    assert (job / "job.yaml").read_bytes() == before

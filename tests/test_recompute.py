@@ -10,9 +10,9 @@ import pytest
 from PIL import Image
 
 from evidence import bundle, jsondoc, recompute
-from evidence.errors import HostileInputError, Problem
+from evidence.errors import HostileInputError, MissingToolError, Problem
 from evidence.examining import read_or_say_why
-from evidence.exhibits import call
+from evidence.exhibits import Answer, call
 from evidence.exhibits._base import Reading
 from evidence.model.exhibit import Item
 from evidence.model.manifest import Manifest
@@ -314,3 +314,102 @@ def test_a_picture_of_a_page_that_was_swapped_is_not_noticed(sealed: Path) -> No
     """What recomputing does not promise: it makes no page again, and says so."""
     assert differences(WithFiles(bundle.open_view(sealed), {PAGE: jpeg()}), call) == ()
     assert "picture of a page is only held" in (differences.__doc__ or "")
+
+
+def _window(manifest: Any, exhibit: str) -> Any:
+    return next(each["reading"] for each in manifest["windows"] if each["reading"]["exhibits"][0] == exhibit)
+
+
+def test_a_window_that_is_read_a_little_otherwise_is_the_same(sealed: Path) -> None:
+    """Another processor may round a cell to the other side; whole percents are what a finding tells."""
+
+    def nudge(manifest: Any) -> None:
+        _window(manifest, "E005")["fractions"] = {"locked": "0.996", "open": "0.000", "unknown": "0.004"}
+
+    assert recomputed(sealed, {"data/manifest.json": nudge}) == []
+
+
+def test_shares_of_a_window_that_were_changed(sealed: Path) -> None:
+    def change(manifest: Any) -> None:
+        _window(manifest, "E005")["fractions"] = {"locked": "0.950", "open": "0.000", "unknown": "0.050"}
+
+    assert "recompute-measurement" in recomputed(sealed, {"data/manifest.json": change})
+
+
+def test_a_window_that_is_said_to_show_what_its_photo_does_not(sealed: Path) -> None:
+    """Reading and finding agree with each other, and the photo with neither."""
+
+    def tamper(manifest: Any) -> None:
+        told = {"locked": "0.000", "open": "1.000", "unknown": "0.000"}
+        _window(manifest, "E005").update({"state": "open", "fractions": told})
+        found = next(each for each in manifest["findings"] if each["reason"]["code"] == "window-shows-locked")
+        parameters = {"asked": "locked", "exhibits": ["E005"], "locked": "0", "open": "100", "unknown": "0"}
+        found["outcome"] = "not met"
+        found["reason"] = {"code": "window-shows-other", "parameters": parameters}
+
+    found = recomputed(sealed, {"data/manifest.json": tamper})
+    assert "recompute-measurement" in found
+    assert "recompute-measured-outcome" in found
+    assert "recompute-finding" not in found
+
+
+def test_a_window_that_was_left_out(sealed: Path) -> None:
+    def leave_out(manifest: Any) -> None:
+        manifest["windows"] = [each for each in manifest["windows"] if each["id"] != "lock-window.E005"]
+
+    found = recomputed(sealed, {"data/manifest.json": leave_out})
+    assert {"recompute-measurement", "recompute-measured-outcome"} <= set(found)
+
+
+def test_a_window_of_a_photo_that_is_not_there(sealed: Path) -> None:
+    def rename(manifest: Any) -> None:
+        reading = _window(manifest, "E005")
+        reading["open_exhibit"] = "E099"
+        reading["exhibits"] = ["E005", "E099"]
+
+    assert "manifest-dangling" in recomputed(sealed, {"data/manifest.json": rename})
+
+
+def test_a_window_that_stands_twice(sealed: Path) -> None:
+    def repeat(manifest: Any) -> None:
+        manifest["windows"].append(manifest["windows"][0])
+
+    assert "manifest-repeated" in recomputed(sealed, {"data/manifest.json": repeat})
+
+
+@pytest.mark.parametrize(
+    ("role", "measuring"), [("lock-window-locked", "measure-window"), ("hook-position", "measure-view")]
+)
+def test_what_rests_on_a_photo_that_no_extra_reads_here_stands_as_stored(
+    sealed: Path, role: str, measuring: str, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """It is named with its photo, and is no difference."""
+    inner = bundle.open_view(sealed)
+    manifest = json.loads(inner.read("data/manifest.json", 10**8))
+    exhibit = next(each for each in manifest["exhibits"] if each["role"] == role)
+    exhibit["media_type"] = "image/heic"
+    stored = json.loads(inner.read(f"data/{exhibit['item']}", 10**8)) | {"media_type": "image/heic"}
+    unread = {name: stored[name] for name in ("format", "id", "sha256", "bytes", "media_type", "salt")}
+    unread |= {"kind": "unreadable", "unreadable": {"code": "heic-extra-missing"}, "warnings": []}
+
+    def reading(data: bytes, where: str, known: Any, reader: Any) -> Reading:
+        if where == exhibit["file"]:
+            return Reading(Item.read(unread))
+        return read_or_say_why(data, where, known, reader)
+
+    def without_extra(name: str, data: bytes, where: str, /) -> Answer:
+        # the photo of the open state alone can be read
+        if name == measuring and b'"held":false' not in data.partition(b"\n")[0]:
+            raise MissingToolError.one("heic-extra-missing", where)
+        return call(name, data, where)
+
+    monkeypatch.setattr(recompute, "read_or_say_why", reading)
+    changed = {
+        f"data/{exhibit['item']}": jsondoc.canonical(stored),
+        "data/manifest.json": jsondoc.canonical(manifest),
+    }
+    found = differences(Altered(inner, changed), without_extra)
+
+    assert [(each.code, each.parameters["found"]) for each in found] == [
+        ("recompute-extra-missing", exhibit["id"])
+    ]

@@ -20,7 +20,11 @@ COMMANDS: dict[str, str] = {
     "check": "Judge jobs and list what is open, by who closes it.",
     "assemble": "Make the sealed bundle of each job: manifest and dossier.",
     "verify": "Check bundles step by step; one bottom line each.",
+    "pulse": "Filter measured channels of a crash test and give their figures.",
+    "anchorage": "Work out what the bolts of a floor fixing take; a plausibility check.",
     "key": "Make, list, pin and export signing keys.",
+    "gauge": "Print the gauge card that photos are measured by.",
+    "measure": "Measure the hook position from photos of the gauge card.",
     "register": "Show standards, editions and the packs that hold their clauses.",
 }
 

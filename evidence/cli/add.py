@@ -11,11 +11,12 @@ from evidence.cli._astray import astray
 from evidence.cli._choosing import role_option
 from evidence.cli._tell import Progress, tell_error, to_stderr
 from evidence.errors import ExitCode, SillmarkError, UsageError, printable
+from evidence.exhibits.resolution import SMALL_FOR_ROLE, small_for_role
 from evidence.guard import Guard
 from evidence.likenesses import alike, filed_pictures, picture
 from evidence.mentions import Mention
 from evidence.model.exhibit import Item, Photo
-from evidence.model.names import KEY_PHOTO_ROLES, Role
+from evidence.model.names import KEY_PHOTO_ROLES, WINDOW_ROLES, Role
 from evidence.model.pages import written
 from evidence.phrases import hint, knows, say
 
@@ -166,8 +167,12 @@ def _shows(item: Item, role: Role) -> list[str]:
             lines.append(say("shows-codes", {"codes": words}))
         elif role in KEY_PHOTO_ROLES:
             lines.append(say("shows-no-ticket"))
+        if small := small_for_role(item.photo, role):
+            lines.append(f"{say(SMALL_FOR_ROLE, small)} {hint(SMALL_FOR_ROLE)}")
         if role == Role.CLOCK_TICKET:
             lines.append(say("shows-clock", {"exhibit": item.id}))
+        if role in WINDOW_ROLES.values():
+            lines.append(say("shows-window"))
         return lines
     if item.pdf:
         return [say("shows-document", {"pages": str(item.pdf.pages)})]

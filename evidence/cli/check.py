@@ -9,15 +9,15 @@ from typing import Any
 import click
 import jinja2
 
-from evidence import files, namesakes, pipeline
+from evidence import earlier, files, namesakes, pipeline
 from evidence.cli import _clock
 from evidence.cli._gaps import gaps
 from evidence.cli._sorted import few
 from evidence.cli._tell import Progress, tell_error, to_stderr
 from evidence.errors import ExitCode, SillmarkError, printable
 from evidence.guard import Guard
-from evidence.likenesses import Alike, alike, pictures
-from evidence.phrases import say
+from evidence.likenesses import Alike, Picture, alike, pictures
+from evidence.phrases import say, tell
 from evidence.report import check_view
 from evidence.typeset import Typesetter
 from evidence.worklist.punch import By
@@ -41,6 +41,15 @@ class _Run:
         """The judged jobs as the lists take them."""
         return [Vehicle(one.check, one.judged, one.demands, one.names) for _, one in self.checked]
 
+    @property
+    def pictures(self) -> list[Picture]:
+        """Their photos, as far as they can be compared."""
+        judged = [checked.judged for _, checked in self.checked]
+        items = [
+            (one.record.id, {exhibit: each.item for exhibit, each in one.filed.items()}) for one in judged
+        ]
+        return [each for job, filed in items for each in pictures(job, filed)]
+
 
 @click.command(
     "check",
@@ -62,6 +71,13 @@ class _Run:
     type=click.Path(path_type=Path, dir_okay=False),
     help="Also write grid and lists as PDF to print.",
 )
+@click.option(
+    "--against",
+    multiple=True,
+    type=click.Path(path_type=Path),
+    metavar="DIR",
+    help="Also look whether photos repeat those of the sealed bundles in DIR; may be given several times.",
+)
 def command(
     jobs: tuple[Path, ...],
     *,
@@ -71,13 +87,15 @@ def command(
     each: bool,
     by: By | None,
     sheets: Path | None,
+    against: tuple[Path, ...],
 ) -> None:
     """Judge JOBS and list what is open: of one job its points, of several a grid and who has what to do."""
     now = _clock.issued(None)
+    sealed = earlier.sealed(against)
     run = _judge(jobs, pipeline.Days(now.at.date(), as_of, known_on), now.text)
     records = [(folder, checked.judged.record) for folder, checked in run.checked]
     shared = [say(each.code, each.parameters) for each in namesakes.among(records)]
-    for line in (*few(shared), *few(_alike(run))):
+    for line in (*few(shared), *few(_alike(run)), *_repeated(run, sealed)):
         to_stderr(line)
     if as_json:
         for _, checked in run.checked:
@@ -95,20 +113,21 @@ def command(
 
 def _alike(run: _Run) -> list[str]:
     """Photos that look nearly the same, within a job and from one to another; told beside the answer."""
-    found = [
-        one
-        for _, checked in run.checked
-        for one in pictures(
-            checked.judged.record.id, {exhibit: each.item for exhibit, each in checked.judged.filed.items()}
-        )
-    ]
     contradicted = {
         (checked.judged.record.id, frozenset(each.exhibits))
         for _, checked in run.checked
         for each in checked.check.contradictions
     }
-    told = (one for one in alike(found) if not _told_as(one) & contradicted)
+    told = (one for one in alike(run.pictures) if not _told_as(one) & contradicted)
     return [say(one.code, one.parameters) for one in told]
+
+
+def _repeated(run: _Run, sealed: earlier.Earlier) -> list[str]:
+    """What was passed over of the bundles to compare with, then photos that look like one of theirs."""
+    passed = [tell(each) for each in sealed.passed]
+    found = [say(one.code, one.parameters) for one in earlier.repeated(run.pictures, sealed.pictures)]
+    counts = {"photos": str(len(sealed.pictures)), "bundles": str(sealed.bundles)}
+    return [*few(passed), *few(found), *([say("earlier-compared", counts)] if sealed.bundles else [])]
 
 
 def _told_as(one: Alike) -> set[tuple[str, frozenset[str]]]:

@@ -56,6 +56,11 @@ def link(anchor: str, text: str, *, page: bool = False) -> Span:
     return {"to": anchor, "t": text, "page": page}
 
 
+def swatch(colour: str) -> Span:
+    """A small field of a colour given as ``#rrggbb``, before the words that name it."""
+    return {"swatch": colour}
+
+
 def new_line() -> Span:
     """Ends the line."""
     return {"br": True}

@@ -103,6 +103,11 @@ def item_anchor(exhibit: ManifestExhibit) -> str:
     return f"item-{exhibit.id}"
 
 
+def measured_anchor(subject: str) -> str:
+    """Anchor of what the photos of a place measured."""
+    return f"measured-{subject}"
+
+
 def worst(outcomes: Iterable[Outcome]) -> Outcome:
     """The outcome that a reader should see first; not applicable where there is none."""
     return min(outcomes, key=_BADNESS.__getitem__, default=Outcome.NOT_APPLICABLE)

@@ -1,11 +1,12 @@
 """What a dossier is made from: the checked manifest and what it stands on, nothing else."""
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, Literal
 
 from evidence.model.exhibit import Item
 from evidence.model.manifest import Manifest
+from evidence.model.measurement import Marks
 from evidence.model.names import Region
 from evidence.model.people import People
 from evidence.model.profile import Profile
@@ -37,6 +38,7 @@ class DossierInput:
         paper: size of the page.
         shown_pages: names of the pictures of pages that a person read, as far as this copy shows them.
         left_out_pages: names of those that a dossier has no room for.
+        marks: exhibit id of a measured photo to where the measurement's lines lie in it.
     """
 
     manifest: Manifest
@@ -52,6 +54,7 @@ class DossierInput:
     paper: Paper = "a4"
     shown_pages: frozenset[str] = frozenset()
     left_out_pages: frozenset[str] = frozenset()
+    marks: Mapping[str, Marks] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         if self.redacted and self.people is not None:

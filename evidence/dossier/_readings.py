@@ -5,10 +5,11 @@ from evidence.dossier._index import Index
 from evidence.dossier._input import Data, DossierInput
 from evidence.dossier._words import Teller
 from evidence.drawing.limits import LimitBar, Reading, limit_bar_svg
+from evidence.judge._uncertainty import of_characteristic
 from evidence.model.criterion import Within
 from evidence.model.finding import Finding
 from evidence.model.names import ClaimName
-from evidence.model.record import Characteristic, Document, Screws
+from evidence.model.record import Characteristic, Document, JobRecord, Screws
 from evidence.quantity import Quantity
 
 _Value = tuple[Quantity, Quantity | None]
@@ -40,13 +41,13 @@ def _alt(values: list[_Value], low: str, high: str, tell: Teller) -> str:
 def _values(finding: Finding, source: DossierInput, quantity: str) -> list[_Value]:
     entries = source.record.identified()
     used = [entries[name] for name in (*finding.records, *finding.documents) if name in entries]
-    return [value for entry in used for value in _of(entry, quantity)]
+    return [value for entry in used for value in _of(entry, quantity, source.record)]
 
 
-def _of(entry: object, quantity: str) -> list[_Value]:
+def _of(entry: object, quantity: str, record: JobRecord) -> list[_Value]:
     if isinstance(entry, Characteristic) and quantity == f"characteristic.{entry.name}":
         value = entry.quantity
-        return [] if value is None else [(value, entry.expanded_uncertainty)]
+        return [] if value is None else [(value, of_characteristic(entry, record).expanded)]
     if isinstance(entry, Screws) and quantity == "screws.torque":
         return [(torque, None) for torque in entry.torques if isinstance(torque, Quantity)]
     if isinstance(entry, Document) and quantity.startswith("document."):

@@ -22,6 +22,7 @@ from evidence.model.record import (
     Step,
 )
 from evidence.model.times import Interval
+from evidence.phrases import hint
 from evidence.quantity import Quantity
 
 _ENTRIES = frozenset(
@@ -33,6 +34,8 @@ _ITSELF = frozenset({"at", "value"})
 _PEOPLE = frozenset({"by", "from", "person"})
 _VALIDITY = frozenset({"valid-on-day", "expired-on-day", "not-yet-valid-on-day"})
 """Codes that name a screw group and mean its thread-locker."""
+_PAPER_ADVICE = frozenset({"slider-not-seen", "focal-not-stated"})
+"""Codes whose advice elsewhere names options of a command."""
 
 
 class Teller:
@@ -69,9 +72,13 @@ class Teller:
         # a raw id keeps its letters
         return sentence if sentence.split(" ", 1)[0] in self._entries else capital(sentence)
 
-    def notice(self, code: str) -> str:
+    def notice(self, code: str, parameters: Mapping[str, object] | None = None) -> str:
         """The sentence of something that was noticed about a file."""
-        return self._say(code, {})
+        return self._say(code, parameters or {})
+
+    def advice(self, code: str) -> str:
+        """What to do about something that was noticed; empty where there is nothing to add."""
+        return self(f"advice-{code}") if code in _PAPER_ADVICE else hint(code, self._source.language)
 
     def _readable(self, name: str, value: object, reason: Reason) -> object:
         if isinstance(value, tuple):

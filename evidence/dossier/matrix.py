@@ -1,12 +1,24 @@
 """The requirement matrix: every requirement with its outcome, what that rests on, and where the evidence is."""
 
-from evidence.dossier._blocks import Block, Inline, heading, joined, muted, paragraph, plain, section, strong
-from evidence.dossier._index import Index, finding_anchor, finding_label
+from evidence.dossier._blocks import (
+    Block,
+    Inline,
+    heading,
+    joined,
+    link,
+    muted,
+    paragraph,
+    plain,
+    section,
+    strong,
+)
+from evidence.dossier._index import Index, finding_anchor, finding_label, measured_anchor
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._order import pack_of, pack_order
 from evidence.dossier._parts import Told, told_parts
 from evidence.dossier._readings import limit_bar
 from evidence.dossier._titles import clause_title, criterion_of, requirement_title
+from evidence.dossier._windows import window_anchor, window_of
 from evidence.dossier._words import Teller, capital, text
 from evidence.model.finding import Finding
 from evidence.model.names import Group
@@ -111,7 +123,7 @@ def _row(number: int, finding: Finding, source: DossierInput, index: Index, tell
         else [],
         "mark": text(tell.word(finding.mark)),
         "evidence": index.links((*finding.exhibits, *finding.documents, *finding.records)),
-        "reason": joined([each for each in (reason, *_remarks(finding, index, tell)) if each], " "),
+        "reason": joined([each for each in (reason, *_remarks(finding, source, index, tell)) if each], " "),
         "bar": limit_bar(finding, source, index, tell),
         "parts": parts,
         "keep": length <= MAX_KEPT and len(parts) <= MAX_PARTS,
@@ -126,8 +138,16 @@ def _reason(finding: Finding, tell: Teller) -> tuple[Inline, tuple[Told, ...]]:
     return ([] if any(each.sentence == reason for each in told) else text(reason)), told
 
 
-def _remarks(finding: Finding, index: Index, tell: Teller) -> list[Inline]:
+def _remarks(finding: Finding, source: DossierInput, index: Index, tell: Teller) -> list[Inline]:
     remarks: list[Inline] = []
+    if finding.measurement is not None:
+        words = tell("photo-measured-of", subject=tell.subject(finding.subject))
+        place = link(measured_anchor(finding.subject), words, page=True)
+        remarks.append([muted(tell("matrix-measured") + " "), place])
+    if window := window_of(finding, source, index):
+        words = tell("photo-window-of", subject=tell.subject(window))
+        shown = link(window_anchor(window), words, page=True)
+        remarks.append([muted(tell("matrix-window") + " "), shown])
     if finding.concession is not None:
         remarks.append([strong(tell("conceded") + " "), *index.links((finding.concession,))])
     if finding.expires is not None:

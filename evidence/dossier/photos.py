@@ -1,16 +1,18 @@
 """The photo log: each picture with what it shows, what its file claims, and which findings rest on it."""
 
 from evidence import labels
-from evidence.dossier._blocks import Block, Inline, heading, mono, muted, paragraph, plain, section
-from evidence.dossier._index import Index, item_anchor
+from evidence.dossier._blocks import Block, Inline, heading, link, mono, paragraph, plain, section
+from evidence.dossier._file_facts import file_size, taken
+from evidence.dossier._index import Index, item_anchor, measured_anchor
+from evidence.dossier._indicator import indicator
 from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._label_crops import crops, shown_codes
+from evidence.dossier._windows import photographed, window_anchor
 from evidence.dossier._words import Teller, text
-from evidence.model.exhibit import Item, Photo
+from evidence.model.exhibit import Item
 from evidence.model.manifest import ManifestExhibit
 
 SHORT_DIGEST = 16  # hexadecimal digits printed; the manifest has all 64
-_MIB = 1024 * 1024
-_KIB = 1024
 
 
 def build(source: DossierInput, say: Say) -> Data:
@@ -36,6 +38,7 @@ def _card(exhibit: ManifestExhibit, source: DossierInput, index: Index, tell: Te
         "alt": tell("photo-alt", id=exhibit.id, role=role, subject=tell.subject(exhibit.subject)),
         "label": exhibit.id,
         "title": role,
+        "crops": crops(exhibit, source, index, tell),
         "rows": [{"label": label, "value": value} for label, value in _facts(exhibit, source, index, tell)],
     }
 
@@ -44,30 +47,55 @@ def _facts(
     exhibit: ManifestExhibit, source: DossierInput, index: Index, tell: Teller
 ) -> list[tuple[str, Inline]]:
     item = source.items.get(exhibit.id)
-    rows = [*_camera_facts(item, tell), *_codes(item, tell), *_clock(exhibit.id, source, tell)]
-    rows.append((tell("photo-file"), text(f"{_size(exhibit.bytes)}, {exhibit.media_type}")))
+    rows = [*_camera_facts(item, tell), *_codes(exhibit, source, tell), *_clock(exhibit.id, source, tell)]
+    rows.append((tell("photo-file"), text(f"{file_size(exhibit.bytes)}, {exhibit.media_type}")))
     rows.append((tell("photo-digest"), [mono(exhibit.sha256[:SHORT_DIGEST]), plain(" …")]))
     if name := _original_name(exhibit.id, source):
         rows.append((tell("photo-name"), text(name)))
     if item is not None and item.warnings:
         rows.append((tell("photo-notes"), text(" ".join(tell.notice(code) for code in item.warnings))))
+    rows += _measured(exhibit, source, tell)
+    rows += indicator(exhibit.id, source, index, tell)
     rows.append((tell("photo-supports"), index.supports(exhibit.id)))
     return rows
+
+
+def _measured(exhibit: ManifestExhibit, source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
+    """Where to find what was measured or seen in a photo, or why nothing could be."""
+    window = photographed(exhibit, source)
+    words = tell("photo-window-of", subject=tell.subject(window)) if window else ""
+    seen = [(tell("photo-told"), [link(window_anchor(window), words, page=True)])] if window else []
+    return seen + [
+        (
+            tell("photo-measured"),
+            [
+                link(
+                    measured_anchor(each.subject),
+                    tell("photo-measured-of", subject=tell.subject(each.subject)),
+                    page=True,
+                )
+            ],
+        )
+        for each in source.manifest.measurements
+        if exhibit.id in each.measurement.exhibits
+    ]
 
 
 def _camera_facts(item: Item | None, tell: Teller) -> list[tuple[str, Inline]]:
     photo = None if item is None else item.photo
     if photo is None:
         return []
-    rows = [(tell("photo-time"), _taken(photo, tell))]
+    rows = [(tell("photo-time"), taken(photo, tell))]
     rows.append((tell("photo-camera"), text(photo.camera or tell("none"))))
     rows.append((tell("photo-size"), text(f"{photo.width} \u00d7 {photo.height} px")))
     return rows
 
 
-def _codes(item: Item | None, tell: Teller) -> list[tuple[str, Inline]]:
-    """One row with everything that the codes in a photo say."""
+def _codes(exhibit: ManifestExhibit, source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
+    """One row with what the codes in a photo say, as far as they are not shown as parts of it."""
+    item = source.items.get(exhibit.id)
     codes = item.photo.codes if item is not None and item.photo is not None else ()
+    codes = codes[len(shown_codes(exhibit, source)) :]
     told = [labels.described(labels.read(code.text)) for code in codes]
     if not told:
         return []
@@ -86,19 +114,6 @@ def _clock(exhibit: str, source: DossierInput, tell: Teller) -> list[tuple[str, 
     ]
 
 
-def _taken(photo: Photo, tell: Teller) -> Inline:
-    if photo.taken is None:
-        return text(tell("photo-no-time"))
-    offset = photo.taken_offset or tell("photo-no-offset")
-    return [plain(photo.taken.replace("T", " ")), muted(f" {offset}")]
-
-
 def _original_name(identifier: str, source: DossierInput) -> str:
     names = () if source.people is None else source.people.file_names
     return next((entry.name for entry in names if entry.id == identifier), "")
-
-
-def _size(count: int) -> str:
-    if count >= _MIB:
-        return f"{count / _MIB:.1f} MiB"
-    return f"{-(-count // _KIB)} KiB"

@@ -1,4 +1,4 @@
-"""The colours of every page and drawing, in one place, so that one test can measure their contrast."""
+"""The colours of every page and drawing, in one place, so that one test can measure their contrast; and the font."""
 
 from dataclasses import dataclass
 
@@ -13,6 +13,7 @@ class Tint:
     ground: str
 
 
+FONT = "Source Sans Pro"
 PAPER = "#ffffff"
 INK = "#1c2329"
 MUTED = "#55606a"

@@ -62,6 +62,11 @@ GUARDED: dict[str, str] = {kind.name: kind.target for kind in KINDS if kind.guar
     "codes-expected": "evidence.exhibits.codes:expected_answer",
     "attachments": "evidence.exhibits.attachment:attachments_answer",
     "page-count": "evidence.exhibits.attachment:page_count_answer",
+    "measure-view": "evidence.measure.answer:view_answer",
+    "measure-position": "evidence.measure.answer:position_answer",
+    "measure-overlay": "evidence.measure.answer:overlay_answer",
+    "measure-window": "evidence.measure.indicator:answer",
+    "channel-set": "evidence.exhibits.mme:answer",
 }
 """Readers that the guard's child may run: name to ``module:function``."""
 

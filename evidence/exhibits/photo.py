@@ -21,7 +21,8 @@ from evidence.exhibits import _layout, sniff
 from evidence.exhibits._answer import Answer, refuse
 from evidence.exhibits._base import claimed, given
 from evidence.exhibits._heif import heif_image
-from evidence.exhibits._upright import grey
+from evidence.exhibits._upright import grey, upright
+from evidence.exhibits.clearness import SHRUNK, clearness
 from evidence.exhibits.likeness import likeness
 from evidence.model.exhibit import MAX_PICTURES, OFFSET_PATTERN, Photo
 
@@ -74,8 +75,7 @@ def answer(data: bytes, where: str) -> Answer:
         if layout.end is None:
             refuse("exhibit-truncated", where, found=str(len(data)))
         width, height = image.size
-        # every coefficient is still read, so a short file shows, at a third of the cost of all pixels
-        draft(image, "L", (max(1, width // 8), max(1, height // 8)))
+        draft(image, "L", image.size)  # greys alone, at a third of the cost of all colours
         with decoding(where):
             image.load()
         tags = tags_of(image)
@@ -87,7 +87,10 @@ def answer(data: bytes, where: str) -> Answer:
             noticed += _of_its_origin(data, layout, max(width, height))
         turned = orientation(tags, noticed)
         with decoding(where):
-            alike = likeness(grey(image, turned))
+            whole = grey(image, 1)
+            small = whole.reduce(SHRUNK)
+            alike, clear = likeness(upright(small, turned)), clearness(whole, small)
+        noticed += clear.warnings()
     if turned > 4:  # noqa: PLR2004 - 5 to 8 exchange the sides
         width, height = height, width
     claims = _claims(tags, noticed) | {"has_position": _has_position(tags, packet)}
@@ -98,6 +101,7 @@ def answer(data: bytes, where: str) -> Answer:
         "trailing_bytes": layout.unknown,
         "pictures": pictures,
         "likeness": alike,
+        **clear.fields(),
     }
     photo = Photo.read(sizes | claims)
     return Answer({"photo": photo.document(), "warnings": sorted(noticed)})

@@ -21,6 +21,7 @@ from evidence.judge._evidence import (
     unreadable,
     used_document,
 )
+from evidence.judge._gauge_card import card_looks
 from evidence.judge._scope import instruments_asked
 from evidence.judge._times import Span, span, whole_day, works
 from evidence.judge._validity import Occasion, look, occasions, valid_until
@@ -41,6 +42,8 @@ def instruments(criterion: ValidOn, subject: str, case: Case) -> Sequence[Look]:
 
 
 def _instrument(criterion: ValidOn, instrument: Instrument, case: Case) -> Sequence[Look]:
+    if instrument.kind == InstrumentKind.GAUGE_CARD:
+        return card_looks(criterion, instrument, recorded(instrument.id), case)
     papers = certificates(criterion.evidence_from, instrument, case)
     declarations = _declarations(instrument, case)
     used = recorded(instrument.id)

@@ -21,11 +21,12 @@ CLOCK_ERROR = timedelta(minutes=10)  # of a camera whose clock nobody has compar
 DRIFT = timedelta(minutes=1)  # a quartz clock goes wrong by some seconds a week; common practice, no source
 HOLDS = timedelta(days=7)  # before and after the photo of a clock; common practice, no source
 _SECOND = timedelta(seconds=1)
+Phone = tuple[str | None, str | None, bool]
 
 
 def taken(photo: Photo, case: Case) -> Span | None:
     """The stretch in which a photo was taken, or None where its camera says nothing that can be read."""
-    said = _said(photo, case)
+    said = said_by(photo, case)
     if said is None:
         return None
     compared = [
@@ -40,8 +41,8 @@ def taken(photo: Photo, case: Case) -> Span | None:
     return Span(said - CLOCK_ERROR, said + CLOCK_ERROR)
 
 
-def _said(photo: Photo, case: Case) -> datetime | None:
-    """The instant that the camera claims, in UTC."""
+def said_by(photo: Photo, case: Case) -> datetime | None:
+    """The instant that the camera claims, in UTC without zone; None where it says nothing that can be read."""
     if photo.taken is None:
         return None
     try:
@@ -58,12 +59,13 @@ def _readings(photo: Photo, case: Case) -> Iterator[tuple[datetime, Span]]:
     for reading in case.record.clocks:
         item = case.items.get(reading.exhibit)
         beside = item.photo if item is not None and roles.get(reading.exhibit) == Role.CLOCK_TICKET else None
-        if beside is None or photo.camera is None or _phone(beside) != _phone(photo):
+        if beside is None or photo.camera is None or phone_of(beside) != phone_of(photo):
             continue
-        then = _said(beside, case)
+        then = said_by(beside, case)
         if then is not None:
             yield then, span(reading.shown, case.record)
 
 
-def _phone(photo: Photo) -> tuple[str | None, str | None, bool]:
+def phone_of(photo: Photo) -> Phone:
+    """What tells one camera from another: make and model, program, and whether it writes an offset."""
     return photo.camera, photo.software, photo.taken_offset is None

@@ -6,7 +6,7 @@ from typing import Any
 
 from evidence.judge._times import works
 from evidence.model.criterion import Criterion, ValidOn
-from evidence.model.names import SubjectKind
+from evidence.model.names import InstrumentKind, SubjectKind
 from evidence.model.record import Document, Instrument, JobRecord, Person, Position, Screws
 
 VEHICLE = "vehicle"
@@ -78,16 +78,23 @@ def subjects(criterion: Criterion, record: JobRecord) -> tuple[str, ...]:
 
 
 def instruments_asked(criterion: Criterion, record: JobRecord) -> tuple[Instrument, ...]:
-    """Instruments of the kinds asked for; where the uses are judged, only those that were used."""
+    """Instruments of the kinds asked for; where the uses are judged, only those that were used.
+
+    A printed gauge card has no calibration and no certificate, so it is asked only where it is named.
+    """
     if not isinstance(criterion, ValidOn):
-        return record.instruments
+        return tuple(one for one in record.instruments if one.kind != InstrumentKind.GAUGE_CARD)
     used = {instrument for work in works(record) for instrument in work.instruments}
     return tuple(
         instrument
         for instrument in record.instruments
-        if (not criterion.kinds or instrument.kind in criterion.kinds)
+        if (instrument.kind in criterion.kinds or _named_by_none(criterion, instrument))
         and (criterion.event != "work" or instrument.id in used)
     )
+
+
+def _named_by_none(criterion: ValidOn, instrument: Instrument) -> bool:
+    return not criterion.kinds and instrument.kind != InstrumentKind.GAUGE_CARD
 
 
 def people_asked(criterion: Criterion, record: JobRecord) -> tuple[Person, ...]:

@@ -7,6 +7,7 @@ from datetime import date
 from evidence.mentions import Mention
 from evidence.model.exhibit import Item
 from evidence.model.intake import Intake
+from evidence.model.measurement import Measurement, WindowReading
 from evidence.model.names import Region
 from evidence.model.profile import Profile
 from evidence.model.record import JobRecord
@@ -28,6 +29,8 @@ class Case:
         as_of: the day validities without an event of their own are judged on.
         known_on: evidence taken in after this day is not looked at; None looks at all.
         mentions: where the texts of documents mention what they claim.
+        measurements: what was measured from photos, by quantity, as a criterion names it, and subject.
+        windows: which colour lock windows show in their photos, by exhibit.
     """
 
     record: JobRecord
@@ -41,3 +44,5 @@ class Case:
     known_on: date | None = None
     changed: frozenset[str] = field(default_factory=frozenset)
     mentions: tuple[Mention, ...] = ()
+    measurements: Mapping[tuple[str, str], Measurement] = field(default_factory=dict)
+    windows: Mapping[str, WindowReading] = field(default_factory=dict)

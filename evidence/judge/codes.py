@@ -47,6 +47,34 @@ _EVIDENCE = {
     "time-open": ("entry", "state"),
     "time-illegible": ("entry",),
 }
+_WINDOW = {
+    "window-shows-locked": ("exhibits", "locked", "open", "unknown"),
+    "window-shows-open": ("exhibits", "locked", "open", "unknown"),
+    "window-shows-other": ("asked", "exhibits", "locked", "open", "unknown"),
+    "window-read-by-person": ("by", "cause", "exhibits", "reads"),
+    "window-read-as-other": ("asked", "by", "cause", "exhibits", "reads"),
+    "window-not-read": ("asked", "cause", "exhibits"),
+}
+_PHOTO = {
+    "photo-agrees": ("en", "exhibits", "expanded_uncertainty", "value"),
+    "photo-differs": ("en", "exhibits", "expanded_uncertainty", "value"),
+    "photo-too-coarse": ("en", "exhibits", "expanded_uncertainty", "value"),
+    "photo-without-tolerance": ("en", "exhibits", "expanded_uncertainty", "value"),
+    "photo-told-first": ("exhibits", "recorded"),
+    "photo-oblique": ("exhibits",),
+    "photo-not-usable": ("exhibits",),
+    "photo-unmeasurable": ("cause", "exhibits"),
+    "photo-card-not-recorded": ("subject",),
+    "photo-card-in-doubt": ("cause", "entry"),
+    "gauge-not-checked": ("day", "instrument"),
+    "gauge-check-old": ("checked", "day", "instrument", "until"),
+    "gauge-expired": ("day", "expires", "instrument"),
+    "gauge-expiry-not-recorded": ("instrument",),
+    "gauge-zero-off": ("checked", "error", "instrument", "limit"),
+    "gauge-zero-unsure": ("checked", "instrument", "limit", "uncertainty"),
+    "gauge-zero-uncertainty-not-stated": ("checked", "instrument"),
+    "photo-beside-unknown-uncertainty": ("exhibits",),
+}
 _LIMITS = {
     "limit-not-held": (),
     "limit-not-confirmed": ("compared", "mark"),
@@ -138,16 +166,21 @@ REASON_CODES: Mapping[str, tuple[str, ...]] = {
     **_APPLICABILITY,
     **_EVIDENCE,
     **_LIMITS,
+    **_PHOTO,
+    **_WINDOW,
     **_TYPES,
     **_LOOSE_ENDS,
 }
 """Code to the parameters that are always there."""
 
 _R = ContradictionRule
+_CLOCKS = ("first", "first_at", "first_claimed", "minutes", "second", "second_at", "second_claimed")
 CONTRADICTION_CODES: Mapping[str, tuple[str, ...]] = {
     _R.DECLARATION_BEFORE_LAST_TEST.value: ("declared", "entry", "tested"),
     _R.CALIBRATION_EXPIRED_ON_WORK.value: ("entry", "instrument", "last_day", "used"),
     _R.PHOTO_OUTSIDE_WORK.value: ("exhibit", "first_day", "last_day", "taken"),
+    _R.PHOTO_AGAINST_VALUE.value: ("entry", "exhibit", "found", "recorded"),
+    _R.WINDOW_AGAINST_READING.value: ("exhibit", "found", "person", "recorded"),
     _R.SERIAL_DIFFERS.value: ("claimed", "document", "recorded", "subject"),
     _R.ORDER_BROKEN.value: ("after", "after_time", "before", "before_time", "subject"),
     _R.TESTED_PAIR_DIFFERS.value: ("document", "fitted", "subject", "tested"),
@@ -156,6 +189,8 @@ CONTRADICTION_CODES: Mapping[str, tuple[str, ...]] = {
     _R.SAME_FILE_TWICE.value: ("first", "second"),
     _R.SAME_PICTURE_TWICE.value: ("first", "second"),
     _R.EXHIBIT_CHANGED.value: ("exhibit",),
+    _R.CAMERA_CLOCK_JUMPED.value: _CLOCKS,
+    "camera-clock-after-filing": _CLOCKS,
     _R.QUALIFICATION_ENDED.value: ("day", "entry", "last_day", "person", "qualification"),
     _R.CARD_PAGE_BEYOND.value: ("entries", "exhibit", "page", "pages"),
     _R.CERTIFICATE_DATE_DIFFERS.value: ("claimed", "document", "instrument", "recorded"),

@@ -11,6 +11,7 @@ from evidence.judge.rules import (
     binding,
     calibration,
     claims,
+    clock,
     concession,
     cure,
     declaration,
@@ -18,6 +19,7 @@ from evidence.judge.rules import (
     in_force,
     labels,
     lots,
+    measured,
     order,
     photos,
     qualification,
@@ -26,6 +28,7 @@ from evidence.judge.rules import (
     stages,
     stretchers,
     typing,
+    windows,
 )
 from evidence.model.finding import Contradiction, Finding
 from evidence.model.names import ContradictionRule
@@ -34,6 +37,8 @@ RULES: dict[ContradictionRule, Callable[[Case], Iterable[Contradiction]]] = {
     ContradictionRule.DECLARATION_BEFORE_LAST_TEST: declaration.before_last_test,
     ContradictionRule.CALIBRATION_EXPIRED_ON_WORK: calibration.expired_on_work,
     ContradictionRule.PHOTO_OUTSIDE_WORK: photos.outside_work,
+    ContradictionRule.PHOTO_AGAINST_VALUE: measured.photo_against_value,
+    ContradictionRule.WINDOW_AGAINST_READING: windows.against_reading,
     ContradictionRule.SERIAL_DIFFERS: identity.serial_differs,
     ContradictionRule.ORDER_BROKEN: order.order_broken,
     ContradictionRule.TESTED_PAIR_DIFFERS: identity.tested_pair_differs,
@@ -42,6 +47,7 @@ RULES: dict[ContradictionRule, Callable[[Case], Iterable[Contradiction]]] = {
     ContradictionRule.SAME_FILE_TWICE: photos.same_file_twice,
     ContradictionRule.SAME_PICTURE_TWICE: photos.same_picture_twice,
     ContradictionRule.EXHIBIT_CHANGED: photos.changed,
+    ContradictionRule.CAMERA_CLOCK_JUMPED: clock.jumped,
     ContradictionRule.QUALIFICATION_ENDED: qualification.ended,
     ContradictionRule.CARD_PAGE_BEYOND: typing.card_page_beyond,
     ContradictionRule.CERTIFICATE_DATE_DIFFERS: calibration.certificate_date_differs,

@@ -7,6 +7,7 @@ from evidence.judge._base import Look, Verdict, asked, decide, verdict
 from evidence.judge._evidence import Piece, Stop, Used, missing, not_shown
 from evidence.judge._rework import pieces
 from evidence.judge._which import which_vehicle_stop
+from evidence.judge._window import shown
 from evidence.judge.case import Case
 from evidence.model.criterion import Present
 from evidence.model.finding import Finding
@@ -15,7 +16,10 @@ from evidence.register.demand import Demand
 
 
 def judge(demand: Demand, subject: str, case: Case) -> Finding:
-    """Count usable files and held documents of the roles; enough of them is met, never not met."""
+    """Count usable files and held documents of the roles; enough of them is met.
+
+    Only where a lock window's photo must show a colour can it be not met.
+    """
     criterion = asked(demand, Present)
     return decide(demand, subject, case, lambda: [_look(criterion, subject, case)])
 
@@ -29,6 +33,8 @@ def _look(criterion: Present, subject: str, case: Case) -> Look:
     needed = max(criterion.at_least, 1)
     if len(usable) < needed:
         return Look(used, _stop(criterion, subject, found, usable))
+    if criterion.shows is not None:
+        return shown(criterion, usable, case)
     return Look(used, compare=lambda: _there(len(usable)))
 
 

@@ -23,6 +23,7 @@ from evidence.judge._evidence import (
     unplaced_stop,
     unreadable,
 )
+from evidence.judge._photo import with_photo
 from evidence.judge._rework import current, of_screws, of_value, reopened, supporting
 from evidence.judge._scope import lineage, screws_of, unplaced
 from evidence.judge._tools import range_stop
@@ -49,7 +50,21 @@ def judge(demand: Demand, subject: str, case: Case) -> Finding:
     criterion = asked(demand, Within)
     source, _, name = criterion.quantity.partition(".")
     looks = {"characteristic": _characteristics, "document": _documents, "screws": _torques}
-    return decide(demand, subject, case, lambda: looks[source](criterion, name, subject, case))
+    finding = decide(demand, subject, case, lambda: looks[source](criterion, name, subject, case))
+    if source != "characteristic" or finding.outcome == Outcome.NOT_APPLICABLE:
+        return finding
+    return with_photo(finding, criterion, values_of(name, subject, case), case)
+
+
+def values_of(name: str, subject: str, case: Case) -> list[tuple[Characteristic, Measured]]:
+    """Values recorded for a characteristic that count now, with how well they are known."""
+    line = lineage(subject, case.record)
+    found = [each for each in case.record.characteristics if each.name == name and each.subject in line]
+    return [
+        (each, of_characteristic(each, case.record))
+        for each in current(found, subject, case)
+        if not isinstance(each.value, FieldState)
+    ]
 
 
 def _characteristics(criterion: Within, name: str, subject: str, case: Case) -> Sequence[Look]:

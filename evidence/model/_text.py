@@ -7,6 +7,7 @@ the model is written, so a record keeps what somebody wrote.
 import re
 from collections.abc import Callable
 from datetime import date
+from decimal import Decimal
 from typing import Annotated, Any, TypeVar
 
 from pydantic import Discriminator, Field, PlainSerializer, PlainValidator, Tag, WithJsonSchema
@@ -22,8 +23,12 @@ VALUE_TAG = "<value>"
 STATE_TAG = "<state>"
 VIN_PATTERN = r"[A-HJ-NPR-Z0-9]{17}"  # 49 CFR 565 / ISO 3779: no I, O or Q
 NONCE_PATTERN = r"[a-z0-9]{6,16}"
+_PER_MILLE = r"(1000|[0-9]{1,3}(\.[0-9])?)"
+FRAME_PATTERN = rf"{_PER_MILLE}(, ?{_PER_MILLE}){{7}}"
 CROP_PATTERN = r"(100|[1-9]?[0-9])( (100|[1-9]?[0-9])){3}"
 PACK_PATTERN = rf"{SLUG_PATTERN}@[1-9][0-9]{{0,5}}"
+
+_Corner = tuple[Decimal, Decimal]
 
 
 def _reader(
@@ -111,6 +116,23 @@ def _fullmatch(pattern: str, code: str) -> Callable[[str], str]:
     return read
 
 
+def _frame(text: str) -> str:
+    if re.fullmatch(FRAME_PATTERN, text, re.ASCII) is None:
+        raise refuse("frame-malformed", found=text[:60])
+    numbers = [Decimal(part) for part in text.split(",")]
+    corners = list(zip(numbers[::2], numbers[1::2], strict=True))
+    # the way round turns to the same side at each corner
+    turns = [_turn(corners[index - 2], corners[index - 1], corners[index]) for index in range(4)]
+    if not (min(turns) > 0 or max(turns) < 0):
+        raise refuse("frame-crossed", found=text[:60])
+    return text
+
+
+def _turn(before: _Corner, at: _Corner, after: _Corner) -> Decimal:
+    """Positive where the way turns clockwise at a corner of a picture, negative the other way, 0 straight on."""
+    return (at[0] - before[0]) * (after[1] - at[1]) - (at[1] - before[1]) * (after[0] - at[0])
+
+
 def _crop(text: str) -> str:
     parts = text.split(" ") if re.fullmatch(CROP_PATTERN, text, re.ASCII) else ()
     if not parts or int(parts[0]) >= int(parts[2]) or int(parts[1]) >= int(parts[3]):
@@ -123,6 +145,9 @@ Mass = Annotated[Quantity, *_quantity(Dimension.MASS)]
 Torque = Annotated[Quantity, *_quantity(Dimension.TORQUE)]
 Duration = Annotated[Quantity, *_quantity(Dimension.TIME)]
 Ratio = Annotated[Quantity, *_quantity(Dimension.RATIO)]
+Acceleration = Annotated[Quantity, *_quantity(Dimension.ACCELERATION)]
+Number = Annotated[Quantity, *_quantity(Dimension.COUNT)]
+"""A decimal without a unit, such as a nut factor."""
 Count = Annotated[int, *_reader(_count, str, r"(0|[1-9][0-9]{0,5})")]
 Months = Annotated[int, *_reader(_months, str, r"[1-9][0-9]{0,2}")]
 Flag = Annotated[bool, *_reader(_flag, lambda flag: "yes" if flag else "no", r"(yes|no)")]
@@ -149,6 +174,8 @@ JobPath = Annotated[
 ]
 Nonce = Annotated[str, *_reader(_fullmatch(NONCE_PATTERN, "nonce-malformed"), str, NONCE_PATTERN)]
 Crop = Annotated[str, *_reader(_crop, str, CROP_PATTERN)]
+Frame = Annotated[str, *_reader(_frame, str, FRAME_PATTERN)]
+"""Four corners ``x1,y1,...,x4,y4``, one after the other around, in per mille of the upright picture's sides."""
 Subject = Id
 """``vehicle`` or the id of a position, screw group, instrument, person or document."""
 

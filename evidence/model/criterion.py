@@ -9,6 +9,7 @@ from evidence.model._text import Count, Duration, Flag, Many, Months, Some, read
 from evidence.model.names import (
     CHARACTERISTIC_DIMENSION,
     CLAIM_DIMENSION,
+    WINDOW_ROLES,
     CharacteristicName,
     ClaimName,
     Closes,
@@ -63,10 +64,24 @@ class _Criterion(Model):
 
 
 class Present(_Criterion):
-    """Evidence of a role is there and readable."""
+    """Evidence of a role is there and readable.
+
+    Attributes:
+        shows: colour that the indicator of a lock window must show in its photo, at that moment.
+    """
 
     type: Literal["present"]
     at_least: Count = 1
+    shows: Literal["locked", "open"] | None = None
+
+    @model_validator(mode="after")
+    def _window(self) -> Self:
+        if self.shows is not None and self.evidence_from != (WINDOW_ROLES[self.shows],):
+            with at_field("shows"):
+                raise refuse(
+                    "shows-without-window", expected=WINDOW_ROLES[self.shows].value, found=self.shows
+                )
+        return self
 
 
 class Complete(_Criterion):

@@ -91,6 +91,10 @@ class Photo(Model):
         codes: codes that the photo shows and that say what a thing is, by place; only roles that expect one are read.
         codes_left_out: number of codes whose text is of no such kind, or personal; the text itself is not kept.
         likeness: 256 bits that stay nearly the same when a picture is saved again; see ``exhibits.likeness``.
+        blur: standard deviation of the blur at the strongest edges, pixels at full size, two decimals; absent where
+            there are too few edges; see ``exhibits.clearness``.
+        white: share of pixels at full scale, percent with two decimals.
+        black: share of pixels at zero, likewise.
     """
 
     width: Side
@@ -108,6 +112,9 @@ class Photo(Model):
     codes: Annotated[tuple[Code, ...], Field(max_length=MAX_CODES)] = ()
     codes_left_out: Annotated[int, Field(ge=0, le=MAX_ITEM_BYTES)] = 0
     likeness: Likeness | None = None
+    blur: Decimal | None = None
+    white: Decimal | None = None
+    black: Decimal | None = None
 
 
 class Document(Model):

@@ -43,6 +43,7 @@ class Finding(Model):
         documents: document ids used, sorted.
         records: ids of record entries used (values, steps, screw groups, instruments), sorted.
         measurement: id of a measurement, or None.
+        corroboration: what that measurement says of the value that decided, or None.
         concession: id of the concession in force that covers it, or None.
         expires: last day on which a validity used here holds, or None.
     """
@@ -60,6 +61,7 @@ class Finding(Model):
     documents: tuple[Id, ...] = ()
     records: tuple[Id, ...] = ()
     measurement: str | None = None
+    corroboration: Reason | None = None
     concession: Id | None = None
     expires: str | None = None
     parts: tuple[Part, ...] = ()

@@ -3,12 +3,13 @@
 from enum import StrEnum
 from typing import Annotated, Final, Literal
 
-from pydantic import Field
+from pydantic import Field, StringConstraints
 
 from evidence.model._base import Id, Model, Sha256, Slug
 from evidence.model.seal import Minute
 
 INTAKE_FORMAT: Final = "sillmark-intake/0"
+MAX_RECORDED = 400  # characters
 MAX_ENTRIES = 20_000  # lines of one job's log; thirty photos retried all day stay below a thousand
 
 
@@ -35,6 +36,7 @@ class IntakeEntry(Model):
         reason: code, for a withdrawal, a change or a move.
         job: the other job of a move.
         other: the exhibit's id there.
+        recorded: of a measurement, what stood in the record for its quantity when it was told.
         first: when these bytes first came in at the other job, where its log says so.
     """
 
@@ -45,6 +47,7 @@ class IntakeEntry(Model):
     reason: Slug | None = None
     job: Id | None = None
     other: Id | None = None
+    recorded: Annotated[str, StringConstraints(max_length=MAX_RECORDED)] | None = None
     first: Minute | None = None
 
 

@@ -6,6 +6,7 @@ from pydantic import AfterValidator, Field, StringConstraints
 
 from evidence.model._base import MAX_LIST, MAX_NAME, Id, Line, Model, Sha256, Slug, printable_line
 from evidence.model.finding import ClauseOutcome, Contradiction, Finding
+from evidence.model.measurement import Measurement, WindowReading
 from evidence.model.names import ClaimName, Function, Outcome, PartyFunction, Region, Role
 from evidence.model.pages import PageNumbers
 
@@ -144,6 +145,34 @@ class ManifestMention(Model):
     pages: PageNumbers
 
 
+class ManifestMeasurement(Model):
+    """What the photos of one place gave.
+
+    Attributes:
+        id: as findings name it.
+        quantity: as a criterion names it.
+        subject: place.
+    """
+
+    id: Line
+    quantity: Line
+    subject: Id
+    measurement: Measurement
+
+
+class ManifestWindow(Model):
+    """What one photo of a lock window shows.
+
+    Attributes:
+        id: as findings name it.
+        subject: place.
+    """
+
+    id: Line
+    subject: Id
+    reading: WindowReading
+
+
 class ManifestRelease(Model):
     """When the work was released, by which person."""
 
@@ -186,3 +215,5 @@ class Manifest(Model):
     open_exhibits: tuple[ManifestSlot, ...] = ()
     documents: tuple[ManifestDocument, ...]
     mentions: tuple[ManifestMention, ...] = ()
+    measurements: tuple[ManifestMeasurement, ...] = ()
+    windows: tuple[ManifestWindow, ...] = ()

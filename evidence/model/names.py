@@ -224,6 +224,8 @@ PLACE_ROLES = frozenset(
     if (kinds == _PHOTO or "table" in kinds) and role not in _OF_THE_VEHICLE
 )
 """Roles of what shows one stretcher place only: photos and logs of the work; papers can be about all places."""
+WINDOW_ROLES = {"locked": Role.LOCK_WINDOW_LOCKED, "open": Role.LOCK_WINDOW_OPEN}
+"""Role of the photo that shows a lock window in each state."""
 KEY_PHOTO_ROLES = frozenset({Role.HOOK_POSITION, Role.LOCK_WINDOW_OPEN, Role.LOCK_WINDOW_LOCKED})
 """Roles of photos that must show which vehicle they are of."""
 LABEL_ROLES = frozenset({Role.LABEL_SYSTEM, Role.LABEL_STRETCHER, Role.LABEL_VEHICLE})
@@ -352,6 +354,8 @@ class ContradictionRule(StrEnum):
     DECLARATION_BEFORE_LAST_TEST = "declaration-before-last-test"
     CALIBRATION_EXPIRED_ON_WORK = "calibration-expired-on-work"
     PHOTO_OUTSIDE_WORK = "photo-outside-work"
+    PHOTO_AGAINST_VALUE = "photo-against-value"
+    WINDOW_AGAINST_READING = "window-against-reading"
     SERIAL_DIFFERS = "serial-differs"
     ORDER_BROKEN = "order-broken"
     TESTED_PAIR_DIFFERS = "tested-pair-differs"
@@ -377,6 +381,7 @@ class ContradictionRule(StrEnum):
     QUALIFICATION_ENDED = "qualification-ended"
     CARD_PAGE_BEYOND = "card-page-beyond"
     SAME_PICTURE_TWICE = "same-picture-twice"
+    CAMERA_CLOCK_JUMPED = "camera-clock-jumped"
 
 
 class Severity(StrEnum):

@@ -40,6 +40,10 @@ class Window(Model):
         return self
 
 
+Prior = Annotated[str, Field(pattern=r"^[0-9]{1,2}([.,][0-9]{1,5})?$")]
+"""A number from 0 to 99.99999, not negative."""
+
+
 class HookDatum(Model):
     """From where to where the hook position is measured, and how high above the card's plane the hook is touched."""
 
@@ -49,6 +53,43 @@ class HookDatum(Model):
     contact_height_uncertainty: Length
     offset_to_functional_face: Length
     page: Count
+
+
+class BenchTrial(Model):
+    """What a workshop's own trial found in place of the tool's assumptions about photos of the gauge card.
+
+    Each is a standard uncertainty, in mm where nothing else is said; DEVELOPERS.md describes the trial.
+
+    Attributes:
+        done: day.
+        report: where it is written down.
+        print_scale: relative. cut: of each cut edge. gap_mean, gap: by which each of two edges stays off what it should
+            touch, and how uncertain that is. yaw: degrees. lift: of the slider. corner: of a place in the card's plane.
+        click: pixels, of a clicked point. base: by which a clicked line lies off the card's plane. focal: relative.
+    """
+
+    done: Day
+    report: Line
+    print_scale: Prior | None = None
+    cut: Prior | None = None
+    gap_mean: Prior | None = None
+    gap: Prior | None = None
+    yaw: Prior | None = None
+    lift: Prior | None = None
+    corner: Prior | None = None
+    click: Prior | None = None
+    base: Prior | None = None
+    focal: Prior | None = None
+
+    @property
+    def priors(self) -> dict[str, str]:
+        """Name to decimal text with a point, of those that the trial found."""
+        found = {name: getattr(self, name) for name in type(self).model_fields}
+        return {
+            name: text.replace(",", ".")
+            for name, text in found.items()
+            if name not in ("done", "report") and text
+        }
 
 
 class ProfileStep(Model):
@@ -125,6 +166,7 @@ class Profile(Model):
     pairs: Some[StretcherPair]
     windows: Many[Window] = ()
     hook: HookDatum | None = None
+    bench_trial: BenchTrial | None = None
     steps: Some[ProfileStep]
     screws: Many[ProfileScrews] = ()
     expected: Many[ExpectedExhibit] = ()

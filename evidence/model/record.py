@@ -7,6 +7,7 @@ from pydantic import Field, model_validator
 from evidence.model._base import ExhibitId, Id, Line, Model, Slug, refuse
 from evidence.model._text import (
     Day,
+    Frame,
     JobPath,
     Many,
     Nonce,
@@ -170,14 +171,37 @@ class Position(Model):
     stretchers: Stretchers = Stretchers()
 
 
+class NeutralPatches(Model):
+    """Where the printed tile's fields lie in a photo of a lock window; either may be absent, not both."""
+
+    grey: Frame | None = None
+    white: Frame | None = None
+
+    @model_validator(mode="after")
+    def _some(self) -> Self:
+        if self.grey is None and self.white is None:
+            raise refuse("neutral-empty")
+        return self
+
+
 class ExhibitEntry(Model):
-    """One evidence file and what it shows, or an open slot for it."""
+    """One evidence file and what it shows, or an open slot for it.
+
+    Attributes:
+        by: who took or scanned it; of a lock window, who read it.
+        frame: corners of a lock window's whole frame in its photo.
+        neutral: fields of the printed tile in the same photo; without them those of a gauge strip are looked for.
+        reads: what a person saw the indicator show.
+    """
 
     id: ExhibitId
     role: Role
     subject: Subject
     file: Stated[JobPath]
     by: Id | None = None
+    frame: Frame | None = None
+    neutral: NeutralPatches | None = None
+    reads: Literal["locked", "open"] | None = None
 
 
 class Ticket(Model):

@@ -4,6 +4,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from evidence.model._base import Model
+from evidence.model.anchorage import Anchorage
 from evidence.model.check import Check
 from evidence.model.exhibit import Item
 from evidence.model.intake import Intake
@@ -21,6 +22,7 @@ from evidence.model.verdict import Verdict
 VERSION = 0
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 MODELS: Mapping[str, type[Model]] = {
+    "anchorage": Anchorage,
     "check": Check,
     "intake": Intake,
     "item": Item,

@@ -38,8 +38,31 @@ class CounterReading(Model):
     count: Count
 
 
+class ZeroCheck(Model):
+    """A known length that a gauge card was laid against, and what it read.
+
+    Attributes:
+        at: day.
+        known: length of the block.
+        known_uncertainty: expanded uncertainty (95 %) of it, from its certificate or the caliper that measured it.
+        reading: what the photo gave.
+        uncertainty: expanded uncertainty (95 %) of that reading.
+        exhibit: the photo.
+    """
+
+    at: Day
+    known: Length
+    known_uncertainty: Length | None = None
+    reading: Length
+    uncertainty: Length | None = None
+    exhibit: Id | None = None
+
+
 class Instrument(Model):
-    """What values were taken with; its calibration is judged on the day of each use."""
+    """What values were taken with; its calibration is judged on the day of each use.
+
+    A gauge card has zero checks instead, and ``use_until``, the last day that is printed on it.
+    """
 
     id: Id
     kind: InstrumentKind
@@ -53,6 +76,15 @@ class Instrument(Model):
     range_high: Line | None = None
     indicating: Flag | None = None
     counter: Many[CounterReading] = ()
+    zero: Many[ZeroCheck] = ()
+    use_until: Day | None = None
+
+    @model_validator(mode="after")
+    def _zero_of_a_card(self) -> Self:
+        if self.zero and self.kind != InstrumentKind.GAUGE_CARD:
+            with at_field("zero"):
+                raise refuse("zero-check-of-other-instrument", found=self.kind.value)
+        return self
 
     @model_validator(mode="after")
     def _dimensions(self) -> Self:

@@ -98,7 +98,7 @@ def _told(name: str, value: object, given: Mapping[str, object], language: str) 
         return shown(value)
     if name == "reason" and knows(f"system-{value.lower()}"):
         return f"{_word(f'system-{value.lower()}', language)}; {value}"
-    if name == "cause" and knows(value):
+    if name == "cause" and (knows(value) or knows(f"cause-{value}")):
         return _cause(value, language)
     for family in _FAMILIES.get(name, ()):
         word = _word(f"dossier-word-{family}-{value.replace(' ', '-').removeprefix('document.')}", language)

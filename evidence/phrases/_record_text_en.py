@@ -63,6 +63,17 @@ TEXTS: dict[str, tuple[str, str]] = {
         "'{found}' is no part of a page.",
         "Type left, top, right and bottom in whole percent of the page from its top left corner, such as 10 20 90 35.",
     ),
+    "frame-malformed": (
+        "'{found}' is not four corners.",
+        (
+            "Type x and y of each corner, one after the other around it, in per mille of the upright picture from its upper "
+            'left corner, such as "372,404,496,415,491,467,362,455".'
+        ),
+    ),
+    "frame-crossed": (
+        "The four corners '{found}' make no frame.",
+        "Go once around it: upper left, upper right, lower right, lower left.",
+    ),
     "nonce-malformed": (
         "'{found}' is not the secret of a ticket: 6 to 16 small letters and digits.",
         "Take it from the printed ticket, or print card and tickets again with `sillmark start JOB --reprint`.",

@@ -24,6 +24,24 @@ CONTRADICTIONS: dict[str, str] = {
         "Photo {exhibit} shows work, but its camera says {taken}; the work was done from {first_day} to {last_day}. "
         "Take the photo again, or check the camera's clock and say what it shows."
     ),
+    "camera-clock-jumped": (
+        "When the clock in photo {first} showed {first_at}, the camera said {first_claimed}; when that in {second} showed "
+        "{second_at}, it said {second_claimed}, which is {minutes} minutes further ahead. The camera's clock was set in "
+        "between, or two phones of one kind took them. Photograph the clock ticket again, with each phone."
+    ),
+    "camera-clock-after-filing": (
+        "The camera of {second} says {second_claimed}, but the photo was filed at {second_at} already. When the clock in "
+        "{first} showed {first_at}, such a camera said {first_claimed}, and was at least {minutes} minutes less ahead. Its "
+        "clock was set in between, or two phones of one kind took them. Photograph the clock ticket again, with each phone."
+    ),
+    "photo-against-value": (
+        "{entry} was recorded as {recorded}; photo {exhibit} shows {found}. "
+        "Measure again with the caliper and look at how card and slider lie in the photo."
+    ),
+    "window-against-reading": (
+        "{person} read the lock window in photo {exhibit} as {recorded}; the photo shows the {found} colour. "
+        "Look at the photo again, and at the window itself; then correct the reading, or take both photos again."
+    ),
     "serial-differs": (
         "{document} gives the serial number {claimed} for {subject}; the record says {recorded}. "
         "Read the label again and correct whichever is wrong."

@@ -4,6 +4,7 @@
 """
 
 from evidence.phrases.dossier_details_en import DETAILS
+from evidence.phrases.dossier_measured_en import MEASURED_PAGE
 from evidence.phrases.dossier_words_en import DOSSIER_WORDS
 from evidence.phrases.register_en import REGISTER_PAGE
 from evidence.phrases.vehicle_en import VEHICLE_PAGE
@@ -402,6 +403,7 @@ _TABLES = (
     _CAUTIONS,
     REGISTER_PAGE,
     VEHICLE_PAGE,
+    MEASURED_PAGE,
     _GLOSSARY,
 )
 

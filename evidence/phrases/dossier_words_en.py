@@ -251,6 +251,7 @@ _CONTRADICTIONS = {
     "word-contradiction-vin-check-digit": "Check digit of the VIN",
     "word-contradiction-signatory-is-fitter": "The signatory also did the fitting",
     "word-contradiction-same-file-twice": "One file filed twice",
+    "word-contradiction-camera-clock-jumped": "Camera clock set between photos",
     "word-contradiction-same-picture-twice": "One picture filed as two",
     "word-contradiction-exhibit-changed": "Evidence changed after it was filed",
     "word-contradiction-certificate-date-differs": "Two dates for one certificate",
@@ -266,6 +267,8 @@ _CONTRADICTIONS = {
     "word-contradiction-claim-not-on-page": "Transcribed value not on its page",
     "word-contradiction-typed-twice-differs": "Typed twice, not the same",
     "word-contradiction-concession-not-in-force": "Concession that covers nothing",
+    "word-contradiction-photo-against-value": "Photo and recorded value differ",
+    "word-contradiction-window-against-reading": "Photo of the lock window against what a person read",
 }
 
 _TABLES = (_FACTS, _TERMS, _OUTCOMES, _PEOPLE, _ROLES, _LISTS, _CLAIMS, _CONTRADICTIONS)

@@ -1,19 +1,59 @@
 """The English catalogue, joined from one table per stage."""
 
+from evidence.phrases.anchorage_en import NOTICES as ANCHORAGE_NOTICES
+from evidence.phrases.anchorage_en import PROBLEMS as ANCHORAGE_PROBLEMS
+from evidence.phrases.anchorage_en import WORDS as ANCHORAGE_WORDS
 from evidence.phrases.card_en import CARD
 from evidence.phrases.contradictions_en import CONTRADICTIONS
 from evidence.phrases.dossier_en import DOSSIER
 from evidence.phrases.exhibits_en import EXHIBITS
+from evidence.phrases.gauge_en import GAUGE, GAUGE_PROBLEMS
+from evidence.phrases.measure_en import MEASURE, MEASURE_WORDS
+from evidence.phrases.measuring_en import MEASURING, MEASURING_WORDS
+from evidence.phrases.pulse_en import NOTICES as PULSE_NOTICES
+from evidence.phrases.pulse_en import PROBLEMS as PULSE_PROBLEMS
+from evidence.phrases.pulse_en import WORDS as PULSE_WORDS
 from evidence.phrases.reasons_en import REASONS
 from evidence.phrases.record_en import RECORD
 from evidence.phrases.register_en import REGISTER, REGISTER_WORDS
 from evidence.phrases.shell_en import SHELL, WORDS
 from evidence.phrases.sorting_en import SORTING, SORTING_WORDS
 from evidence.phrases.verdicts_en import PROBLEMS, VERDICTS
+from evidence.phrases.windows_en import WINDOW_CAUSES
 from evidence.phrases.worklist_en import WORKLIST
 
-_WITH_HINTS = (RECORD, EXHIBITS, PROBLEMS, VERDICTS, SHELL, SORTING, REGISTER)
-_PLAIN = (REASONS, CONTRADICTIONS, DOSSIER, WORDS, REGISTER_WORDS, SORTING_WORDS, WORKLIST, CARD)
+_WITH_HINTS = (
+    RECORD,
+    EXHIBITS,
+    PROBLEMS,
+    VERDICTS,
+    SHELL,
+    SORTING,
+    REGISTER,
+    GAUGE_PROBLEMS,
+    MEASURING,
+    MEASURE,
+    PULSE_PROBLEMS,
+    PULSE_NOTICES,
+    ANCHORAGE_PROBLEMS,
+    ANCHORAGE_NOTICES,
+)
+_PLAIN = (
+    REASONS,
+    CONTRADICTIONS,
+    DOSSIER,
+    WORDS,
+    REGISTER_WORDS,
+    SORTING_WORDS,
+    WORKLIST,
+    CARD,
+    GAUGE,
+    MEASURING_WORDS,
+    MEASURE_WORDS,
+    WINDOW_CAUSES,
+    PULSE_WORDS,
+    ANCHORAGE_WORDS,
+)
 
 SENTENCES: dict[str, str] = {
     **{code: sentence for table in _WITH_HINTS for code, (sentence, _) in table.items()},

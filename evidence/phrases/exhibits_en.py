@@ -259,6 +259,18 @@ NOTICED: dict[str, tuple[str, str]] = {
         "The focal length that the camera wrote is no length.",
         "Use the file as the phone wrote it, not a copy from an editing program.",
     ),
+    "photo-unsharp": (
+        "Even the sharpest edges in the photo are blurred.",
+        "Wipe the lens, hold the phone still, touch the screen where it matters, and take the photo again if what it must show cannot be read.",
+    ),
+    "photo-clipped": (
+        "Much of the photo is plain white or plain black, so that nothing can be seen there.",
+        "If that is where it matters, take the photo again: without a lamp shining into it, or with more light.",
+    ),
+    "photo-small-for-role": (
+        "The photo has {found} pixels on its longer side; at least {expected} are good for what it shows ({roles}).",
+        "If it is a copy from a messenger, send the original; else take the photo again at full size, or look whether all can be read.",
+    ),
     "photo-orientation-unknown": (
         "The photo does not say which way up it is; it is shown as stored.",
         "If it lies on its side, turn it on the phone and add it again.",

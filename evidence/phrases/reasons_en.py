@@ -123,6 +123,84 @@ _LIMITS = {
         "The limit is for values after processing ({processing}), which is not done here, so nothing was compared. "
         "Ask the laboratory for its own evaluation."
     ),
+    "window-shows-locked": "The indicator shows the locked colour at this moment: {locked} % of its window.",
+    "window-shows-open": "The indicator shows the open colour at this moment: {open} % of its window.",
+    "window-shows-other": (
+        "The indicator does not show the {asked} colour at this moment: {locked} % of its window have the locked colour, "
+        "{open} % the open one. Look at the lock itself; if the photo stands under the wrong role, correct that, else take it again."
+    ),
+    "window-read-by-person": (
+        "The indicator in {exhibits} was read by {by}: the {reads} state at that moment. The photo alone did not decide: {cause}."
+    ),
+    "window-read-as-other": (
+        "The indicator in {exhibits} was read by {by}: the {reads} state, where {asked} is asked. The photo alone did not decide: {cause}. "
+        "Look at the lock itself, then take the photo again."
+    ),
+    "window-not-read": (
+        "Nothing says yet that the indicator in {exhibits} shows the {asked} state: {cause}. "
+        "Mend that, or have a person look, and write what that person saw under reads, with by."
+    ),
+    "photo-agrees": (
+        "The photo shows {value} ± {expanded_uncertainty}: photo and caliper agree within their uncertainty "
+        "(they differ by {en} of it)."
+    ),
+    "photo-differs": (
+        "The photo shows {value} ± {expanded_uncertainty}, which differs from what was recorded by more than both "
+        "uncertainties ({en} times their joint uncertainty). Measure again, and look at how card and slider lie in the photo."
+    ),
+    "photo-too-coarse": (
+        "The photo shows {value} ± {expanded_uncertainty} and does not contradict what was recorded; it says no more, "
+        "because an uncertainty is more than a quarter of the tolerance. Take one from straight above the hook."
+    ),
+    "photo-without-tolerance": (
+        "The photo shows {value} ± {expanded_uncertainty} and does not contradict what was recorded; it says no more, "
+        "because there are not two limits to compare its uncertainty with."
+    ),
+    "photo-told-first": (
+        "The photo says nothing about the value that stands in the record now: when it was first measured the record "
+        "said {recorded}. Measure with the caliper, record that, and take a new photo."
+    ),
+    "photo-oblique": (
+        "The photo says nothing: it was taken too much from the side. Add one from straight above the hook."
+    ),
+    "photo-not-usable": "The photo says nothing, because it cannot be used; why is said where the photo is asked for.",
+    "photo-unmeasurable": "The photo says nothing: it cannot be measured ({cause}).",
+    "photo-card-not-recorded": (
+        "The photo says nothing, because no gauge card is recorded with the work at {subject}. "
+        "List it under instruments, with its zero check, and name it at the step."
+    ),
+    "photo-card-in-doubt": (
+        "The photo says nothing, because the gauge card {entry} could not be trusted on that day ({cause})."
+    ),
+    "gauge-not-checked": (
+        "{instrument} is a gauge card without a zero check on or before {day}. "
+        "Photograph it against a known length, and record both lengths under zero."
+    ),
+    "gauge-check-old": (
+        "The zero of {instrument} was last checked on {checked}; that held until {until}, and it was used on {day}. "
+        "Check it before its next use."
+    ),
+    "gauge-expired": (
+        "{instrument} was to be used until {expires}, and it was used on {day}. Print a new card and take the photo again."
+    ),
+    "gauge-expiry-not-recorded": (
+        "The record does not say until when {instrument} may be used. Copy the day from the card."
+    ),
+    "gauge-zero-off": (
+        "{instrument} read {error} mm from the known length on {checked}; {limit} mm are allowed. "
+        "Print and cut a new card and take the photo again."
+    ),
+    "gauge-zero-unsure": (
+        "The zero check of {instrument} on {checked} is only sure to ± {uncertainty} mm; ± {limit} mm are needed. "
+        "Check it against a block whose length is better known."
+    ),
+    "gauge-zero-uncertainty-not-stated": (
+        "The zero check of {instrument} of {checked} does not say how sure both lengths are. Add both uncertainties."
+    ),
+    "photo-beside-unknown-uncertainty": (
+        "The photo says nothing, because how well the recorded value is known is not stated. "
+        "Record the uncertainty of the instrument."
+    ),
     "within-limits": "{value} lies between {low} and {high}.",
     "at-least-minimum": "{value} is at least {low}.",
     "at-most-maximum": "{value} is at most {high}.",

@@ -57,6 +57,10 @@ _SHAPE: dict[str, tuple[str, str]] = {
 }
 
 _MODEL: dict[str, tuple[str, str]] = {
+    "zero-check-of-other-instrument": (
+        "A zero check stands with a {found}; only a gauge card has one.",
+        "Move it to the gauge card's entry, or correct the kind to gauge-card.",
+    ),
     "vehicle-without-identity": (
         "Nothing here tells which vehicle this is.",
         "Add build, module_serial or vin.",
@@ -81,6 +85,14 @@ _MODEL: dict[str, tuple[str, str]] = {
         "'{found}' is no fact that a rule can read.",
         "Use a fact of the record such as position.system-model, or document.<claim>.",
     ),
+    "shows-without-window": (
+        "Only a photo of a lock window can be asked to show '{found}', and only one of the role {expected}.",
+        "Write that role under evidence_from, or leave shows out.",
+    ),
+    "neutral-empty": (
+        "The neutral patches are named, and neither of them is given.",
+        "Type the corners of the tile's field under grey or white, or leave neutral out.",
+    ),
     "window-without-colours": (
         "A window that shows a colour needs the colours locked and open.",
         'Add locked: "#rrggbb" and open: "#rrggbb" from the manual, or shows: pin, lever or lamp.',
@@ -88,6 +100,14 @@ _MODEL: dict[str, tuple[str, str]] = {
 }
 
 _MEANING: dict[str, tuple[str, str]] = {
+    "window-field-elsewhere": (
+        "'{found}' belongs to a photo with one of the roles {expected}; this one shows {role}.",
+        "Move it to the photo of the lock window, or correct the role.",
+    ),
+    "window-read-by-nobody": (
+        "The indicator is said to show '{found}', and nobody is named who saw it.",
+        "Add by: with the id of the person who looked.",
+    ),
     "id-duplicate": (
         "'{found}' is used twice; the first is at {first}.",
         "Give one of the two another id, and change what refers to it.",

@@ -166,6 +166,14 @@ SHELL: dict[str, tuple[str, str]] = {
         "{found} is no picture of a page that is there and that the record says somebody read.",
         "Do not rely on it; open the file itself.",
     ),
+    "recompute-measurement": (
+        "{found}, measured again from the photos of the bundle, does not come out the same.",
+        "Look at the photo itself and at its measurement; the stored one stands as signed and nothing more.",
+    ),
+    "recompute-measured-outcome": (
+        "{requirement} for {subject}: stored as {found}; the photos, measured again, would decide it otherwise.",
+        "Do not rely on this finding; look at the photo yourself.",
+    ),
     "documents-too-large": (
         "the documents together have {found} bytes; a dossier carries at most {limit}.",
         "Scan them again at a lower resolution, or file only the pages that prove something.",
@@ -207,6 +215,7 @@ WORDS: dict[str, str] = {
     "hint-tool": "Install what is named above and run the command again.",
     "more-problems": "… and {count} more.",
     "more-like-it": "… and {count} more like it in {where}.",
+    "photos-noticed": "{exhibits}: {text}",
     "listed-missing": "{exhibit}: the record names {path}, and there is no such file. Copy it to that place again from the phone or a backup.",
     "people-missing": "people.yaml is not there, so nobody's name is known ({ids}); a dossier shows the ids alone. "
     "Restore it from a backup, or write it again.",
@@ -256,6 +265,7 @@ WORDS: dict[str, str] = {
     "shows-codes": "Shows {codes}",
     "shows-no-ticket": "No ticket and no label code can be read in it, so it shows nothing of the vehicle. Take it again with the ticket in the picture.",
     "shows-clock": "Read the clock in it, and write into job.yaml above exhibits, with the right time and person: clocks: [{{exhibit: {exhibit}, shown: 2026-03-04T07:55:10, by: w1}}]",
+    "shows-window": 'Mark the window: write into its line in job.yaml the four corners of the whole window frame, and of the printed tile beside it, x and y in per mille of the picture, once around from the upper left: frame: "x1,y1, x2,y2, x3,y3, x4,y4", neutral: {{grey: "x1,y1, x2,y2, x3,y3, x4,y4"}}. Or have a person look, and write: reads: locked (or open), by: w2',
     "shows-document": "document, number of pages: {pages}",
     "claim-on-pages": "{claim} on p. {pages}",
     "shows-mentions": "its text mentions: {claims}",

@@ -93,6 +93,10 @@ SORTING: dict[str, tuple[str, str]] = {
         "It was not said where this goes.",
         "Say --to JOB, --as ROLE or --for what it belongs to.",
     ),
+    "move-framed": (
+        "{role} is no photo of a lock window, and the record has a frame or a reading for it.",
+        "Delete frame, neutral and reads of this photo in job.yaml, then move it.",
+    ),
     "move-nothing": (
         "{role} of {subject} is what it is filed as already.",
         "Nothing is to be done.",
@@ -152,6 +156,14 @@ SORTING_WORDS: dict[str, str] = {
     "alike-elsewhere": "{job} {exhibit} looks like {other_job} {other}: look whether one photo went to two vehicles.",
     "alike-same-file-elsewhere": "{job} {exhibit} is the very file of {other_job} {other}: one photo cannot show two "
     "vehicles.",
+    "alike-sealed": "{job} {exhibit} looks like {other} of {other_job}, sealed {day}: look whether one photo went to two "
+    "vehicles.",
+    "alike-same-file-sealed": "{job} {exhibit} is the very file of {other} of {other_job}, sealed {day}: one photo cannot "
+    "show two vehicles.",
+    "earlier-compared": "Sealed bundles that photos were compared with: {bundles}, with {photos} photos that can be compared.",
+    "earlier-none": "No sealed bundle lies here or up to three folders down.",
+    "earlier-unreadable": "This bundle was passed over, because it cannot be read ({cause}); sillmark verify says more.",
+    "earlier-many": "Only {count} bundles were compared; this one and those after it were not. Name a folder with fewer.",
     "moved-within": "{id} is now {role} of {subject}.",
     "moved-to-job": "{exhibit} is now {id} of {job}: {role} of {subject}, filed as {file}.",
     "moved-opened": "{path} waits for a file again: {id}, {role} of {subject}.",

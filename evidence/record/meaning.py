@@ -11,6 +11,7 @@ from evidence.record._faults import closest
 from evidence.record._typing import typing_problems
 from evidence.record._values import personal_values, placeholders
 from evidence.record._walk import ANY, Pattern, everything, matching, twice
+from evidence.record._windows import window_problems
 from evidence.record.reader import JobText, PackText, PeopleText, ProfileText
 from evidence.record.yamltext import Path
 
@@ -47,6 +48,7 @@ _REFERENCES: tuple[tuple[Pattern, tuple[str, ...]], ...] = (
     (("bases", ANY, "stated_by"), ("person",)),
     (("people", ANY, "qualifications", ANY, "exhibit"), ("exhibit",)),
     (("instruments", ANY, "certificate"), ("document",)),
+    (("instruments", ANY, "zero", ANY, "exhibit"), ("exhibit",)),
     (("steps", ANY, "subject"), _PLACE),
     (("steps", ANY, "by"), ("person",)),
     (("steps", ANY, "with", ANY), ("instrument",)),
@@ -120,6 +122,7 @@ def check_record(
     problems = [*_twice(job), *_references(job, kinds), *_states(job, kinds), *_redone(job), *_bound(job)]
     problems += [*_offsets(job), *_uncovered_times(job), *_order_of_keys(job), *placeholders(job, people)]
     problems += typing_problems(job, kinds)
+    problems += window_problems(job)
     problems += claim_problems(job)
     if profile is not None:
         problems += _against_profile(job, profile)

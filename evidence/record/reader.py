@@ -11,6 +11,7 @@ from pydantic import ValidationError
 
 from evidence.errors import InputError, Problem
 from evidence.model._base import Model
+from evidence.model.anchorage import ANCHORAGE_FORMAT, Anchorage
 from evidence.model.pack import PACK_FORMAT, Pack
 from evidence.model.people import PEOPLE_FORMAT, People
 from evidence.model.profile import PROFILE_FORMAT, Profile
@@ -55,6 +56,14 @@ class PackText:
     source: YamlText
 
 
+@dataclass(frozen=True)
+class AnchorageText:
+    """An anchorage sheet as model and as text."""
+
+    sheet: Anchorage
+    source: YamlText
+
+
 def read_job(data: bytes, name: str = "job.yaml") -> JobText:
     """Read a job record.
 
@@ -89,6 +98,15 @@ def read_pack(data: bytes, name: str) -> PackText:
         InputError: with every problem of the text and of its shape.
     """
     return PackText(*read_model(data, name, Pack, PACK_FORMAT))
+
+
+def read_anchorage(data: bytes, name: str) -> AnchorageText:
+    """Read the sheet of an anchorage worksheet.
+
+    Raises:
+        InputError: with every problem of the text and of its shape.
+    """
+    return AnchorageText(*read_model(data, name, Anchorage, ANCHORAGE_FORMAT))
 
 
 def read_model(data: bytes, name: str, model: type[AnyModel], format_id: str) -> tuple[AnyModel, YamlText]:

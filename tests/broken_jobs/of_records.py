@@ -1,8 +1,11 @@
 """Slips of typing in job.yaml, people.yaml and the intake log: shapes, references, values."""
 
 from tests.broken_jobs.patches import CHECK, Case, Change
+from tests.conftest import DEMO
 
 JOB, PEOPLE = "job.yaml", "people.yaml"
+LINES = (DEMO / "job" / JOB).read_text(encoding="utf-8").splitlines()
+FIRST_STEP = f"{JOB}:{next(number for number, line in enumerate(LINES, start=1) if '{id: s1,' in line)}:"
 
 
 def typed(name: str, old: str, new: str, code: str, *words: str) -> Case:
@@ -47,9 +50,7 @@ REFERENCES = (
         "'w9'",
         "person",
     ),
-    typed(
-        "id-twice", "{id: s2, step: drill", "{id: ¤s1, step: drill", "id-duplicate", "'s1'", "job.yaml:42:"
-    ),
+    typed("id-twice", "{id: s2, step: drill", "{id: ¤s1, step: drill", "id-duplicate", "'s1'", FIRST_STEP),
     typed(
         "tool-where-person",
         "at: 2026-03-04T09:10, by: w1",
@@ -335,7 +336,7 @@ AROUND = (
     ),
     Case(
         "log-line-half",
-        (Change("intake.jsonl", '"id":"E004","sha256":"c713', '"id":"E004","sha256":"c7\n'),),
+        (Change("intake.jsonl", '"event":"add","id":"E004"', '"event":"add","id":"E0\n04"'),),
         CHECK,
         "json-malformed",
         "{job}/intake.jsonl:4",

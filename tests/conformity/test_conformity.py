@@ -12,7 +12,14 @@ import typst
 from evidence.errors import SillmarkError
 from evidence.typeset import Typesetter
 from tests.conformity.validator import Validator
-from tests.dossier import builders, hostile, test_claims_on_paper
+from tests.dossier import (
+    builders,
+    hostile,
+    test_claims_on_paper,
+    test_hook_position,
+    test_label_crops,
+    test_lock_window,
+)
 
 MANY_CHECKS = 1_000  # a validator that looked at the pages makes thousands of checks
 
@@ -37,9 +44,15 @@ def test_every_dossier_passes_both_standards(
         "open": builders.open_(),
         "redacted": builders.open_(redacted=True),
         "hostile": hostile.source(),
+        "measured": test_hook_position.source(),
+        "windows": test_lock_window.source(test_lock_window.LOCKED, test_lock_window.OPEN),
+        "labels": test_label_crops.source("label-system", "HERON 2 SN H2-004711"),
     }
     files = [
-        _write(tmp_path / f"{name}.pdf", typesetter.typeset(*builders.ready(source), builders.ISSUED))
+        _write(
+            tmp_path / f"{name}.pdf",
+            typesetter.typeset(*builders.ready(source, test_hook_position.speak), builders.ISSUED),
+        )
         for name, source in sources.items()
     ]
     files.append(_write(tmp_path / "pages.pdf", _with_pages(typesetter)))

@@ -16,7 +16,7 @@ from evidence.exhibits import photo, reading
 from tests.exhibits.files import exif, jpeg, noise, png, png_chunk, png_header, told
 
 WHERE = "photos/E001.jpg"
-ELSEWHERE = ("codes", "codes_left_out", "likeness")
+ELSEWHERE = ("codes", "codes_left_out", "likeness", "blur", "white", "black")
 CAMERA = {0x010F: "Acme", 0x0110: "Acme Pocket 3", 0x0131: "Firmware 1.2"}
 TAKEN = {
     0x9003: "2026:03:04 10:40:07", 0x9011: "+01:00", 0x920A: IFDRational(425, 100), 0xA405: 26,

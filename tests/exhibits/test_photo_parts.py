@@ -135,7 +135,7 @@ def test_small_photo_without_camera_data_looks_like_a_copy(longer: int) -> None:
         jpeg(gradient((1280, 960)), exif=CAMERA),
         jpeg(gradient((1280, 960)), exif=exif({0x0112: 1})),
         jpeg(gradient((1280, 960)), xmp=b"<x:xmpmeta xmlns:x='adobe:ns:meta/'/>"),
-        jpeg(Image.new("CMYK", (1280, 960))),  # written without a JFIF header
+        jpeg(Image.new("CMYK", (1280, 960), (90, 80, 70, 60))),  # written without a JFIF header
     ],
 )
 def test_nothing_is_said_where_it_is_not_plain(data: bytes) -> None:

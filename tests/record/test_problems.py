@@ -34,6 +34,7 @@ PLACES = {
     "criterion-not-in-rule": "id: §test-deceleration\n",
     "retyped-of-nothing": "retyped:\n  - {of: §v1, field",
     "cycles-without-use": "§type: valid_on\n      id: torque-tool",
+    "window-read-by-nobody": "reads: §locked",
     "criterion-without-limit": "criterion: §{type: ordered, id: step-order",
 }
 

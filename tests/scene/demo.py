@@ -92,10 +92,24 @@ def _at(vehicle: Vehicle, taken: str, *, turned: bool = False) -> Claims:
     return Claims(taken, vehicle.offset, turned=turned)
 
 
+def _hook(distance_mm: float, position: str, car: Vehicle, seed: int) -> HookSetup:
+    """A hook as the invented manual has it touched: six millimetres above the card, the slider pushed home by hand."""
+    return HookSetup(
+        distance_mm,
+        position,
+        car.card_serial,
+        car.ticket(position),
+        butt_gap_mm=0.15,
+        slider_lift_mm=6.0,
+        floor=car.floor,
+        seed=seed,
+    )
+
+
 def photos_of_0417() -> dict[str, Photo]:
     """Return the photos of the EN 1789 vehicle: one stretcher place, nothing wrong."""
     car = AMB_0417
-    hook = HookSetup(120.3, "p1", car.card_serial, car.ticket("p1"), floor=car.floor, seed=41703)
+    hook = _hook(120.3, "p1", car, 41703)
     bay = Bay(car.ticket("p1"), (("p1", 0.0),), car.body, car.floor, 1.6, seed=41702)
     open_shot, locked_shot = car.shot("p1", 41704), replace(car.shot("p1", 41705), shift=(12.0, -24.0, 16.0))
     label = car.shot("p1", 41706, (LARGE[1], LARGE[0]))
@@ -104,7 +118,7 @@ def photos_of_0417() -> dict[str, Photo]:
         "E001": Photo(lambda: which_vehicle_scene(car.shot("p1", 41701), car.plate, car.body), first),
         "E002": Photo(lambda: overview_scene(bay, overview_camera(FULL)), _at(car, "2026-03-04T08:20:37")),
         "E003": Photo(
-            lambda: hook_scene(hook, camera_above_card(600.0, 8.0, FULL)), _at(car, "2026-03-04T14:44:08")
+            lambda: hook_scene(hook, camera_above_card(600.0, 4.0, FULL)), _at(car, "2026-03-04T14:44:08")
         ),
         "E004": Photo(lambda: lock_window_scene(open_shot, locked=False), _at(car, "2026-03-05T15:02:21")),
         "E005": Photo(lambda: lock_window_scene(locked_shot, locked=True), _at(car, "2026-03-05T15:05:46")),
@@ -132,10 +146,8 @@ def photos_of_0520() -> dict[str, Photo]:
 def _first_day_of_0520() -> dict[str, Photo]:
     car = AMB_0520
     bay = Bay(car.ticket("p1"), (("p1", 330.0), ("p2", -330.0)), car.body, car.floor, 1.0, seed=52002)
-    first = HookSetup(120.1, "p1", car.card_serial, car.ticket("p1"), floor=car.floor, seed=52003)
-    second = HookSetup(
-        123.8, "p2", car.card_serial, car.ticket("p2"), floor=car.floor, tools=False, seed=52004
-    )
+    first = _hook(120.1, "p1", car, 52003)
+    second = replace(_hook(123.8, "p2", car, 52004), tools=False)
     other_bay = replace(bay, ticket=car.ticket("p2"), seed=52021)
     aside = replace(
         overview_camera(MESSENGER), position=(-900.0, -420.0, 1330.0), target=(900.0, -380.0, 60.0)
@@ -148,11 +160,11 @@ def _first_day_of_0520() -> dict[str, Photo]:
         ),
         "E002": Photo(lambda: overview_scene(bay, overview_camera(LARGE)), _at(car, "2026-05-11T08:15:18")),
         "E003": Photo(
-            lambda: hook_scene(first, camera_above_card(580.0, 7.0, LARGE, aside_degrees=3.0), COOL_LAMP),
+            lambda: hook_scene(first, camera_above_card(580.0, 4.0, LARGE, aside_degrees=3.0), COOL_LAMP),
             _at(car, "2026-05-11T13:40:33"),
         ),
         "E004": Photo(
-            lambda: hook_scene(second, camera_above_card(610.0, 9.0, LARGE, aside_degrees=-4.0), WARM_LAMP),
+            lambda: hook_scene(second, camera_above_card(610.0, 5.0, LARGE, aside_degrees=-4.0), WARM_LAMP),
             _at(car, late),
         ),
         "E012": Photo(

@@ -193,7 +193,7 @@ def _gauge(setup: HookSetup) -> list[Element]:
     card_low, card_high = card_point(0.0, CARD_SIZE_MM[1], 0.0), card_point(CARD_SIZE_MM[0], 0.0, top - 0.02)
     front = setup.distance_mm - setup.butt_gap_mm
     slider_top = top + setup.slider_lift_mm
-    board_low = card_point(front - SLIDER_SIZE_MM, SLIDER_V_MM + SLIDER_SIZE_MM, setup.slider_lift_mm)
+    board_low = card_point(front - SLIDER_SIZE_MM, SLIDER_V_MM + SLIDER_SIZE_MM, 0.0)
     board_high = card_point(front, SLIDER_V_MM, slider_top - 0.02)
     boards = (box(card_low, card_high, BOARD), box(board_low, board_high, BOARD))
     slider_u, slider_v = _turned(setup.slider_yaw_degrees)
@@ -204,7 +204,12 @@ def _gauge(setup: HookSetup) -> list[Element]:
     return [
         Solids(boards, 0.0, 4.0),
         Panel(card_point(0.0, 0.0, top), EAST, SOUTH, opaque(gauge_card(setup.card_serial), CARD_PER_MM)),
-        Panel((corner[0], corner[1], corner[2]), slider_u, slider_v, opaque(gauge_slider(), CARD_PER_MM)),
+        Panel(
+            (corner[0], corner[1], corner[2]),
+            slider_u,
+            slider_v,
+            opaque(gauge_slider(setup.card_serial), CARD_PER_MM),
+        ),
     ]
 
 

@@ -11,26 +11,32 @@ import numpy as np
 import segno
 from PIL import Image, ImageDraw, ImageFont
 
+from evidence.gauge import artwork, geometry
+from evidence.phrases import say
+
 if TYPE_CHECKING:
     from tests.scene.surface import Bytes
 
 Colour = tuple[int, int, int]
 INK: Colour = (24, 24, 26)
 PAPER: Colour = (240, 240, 238)
-NEUTRAL_GREY: Colour = (122, 122, 122)
+NEUTRAL_GREY: Colour = (artwork.GREY, artwork.GREY, artwork.GREY)
+
+FINE_INK: Colour = (70, 70, 72)
 
 CARD_PER_MM = 12.0
-CARD_SIZE_MM = (180.0, 60.0)
-SLIDER_SIZE_MM = 34.0
-TAG_MM = 24.0
-SLIDER_TAG_ID = 501
-SLIDER_QUIET_MM = 5.0
+CARD_SIZE_MM = geometry.STRIP
+SLIDER_SIZE_MM = geometry.SLIDER
+TAG_MM = geometry.TAG
+SLIDER_TAG_ID = geometry.SLIDER_TAG
+SLIDER_QUIET_MM = geometry.QUIET
+SLIDER_SERIAL, PRINTED = "GC-007", "2026-02-02"
+CAPITAL = 0.66  # height of the font's capitals, in parts of its size
 
 
 def card_tag_corner(tag_id: int) -> tuple[float, float]:
     """Return (u, v) in mm of the upper left corner of a card tag's black square."""
-    column, row = divmod(tag_id, 2)
-    return 5.0 + 29.0 * column, 4.0 + 28.0 * row
+    return geometry.tag_corner(tag_id)
 
 
 @cache
@@ -64,6 +70,21 @@ class Sheet:
         """Write a line whose capitals stand on the given baseline point."""
         font = _font(weight, max(4, round(height_mm * self.per_mm)))
         self._draw.text((at[0] * self.per_mm, at[1] * self.per_mm), words, fill=ink, font=font, anchor="ls")
+
+    def turned_text(
+        self, middle: tuple[float, float], words: str, height_mm: float, ink: Colour, weight: str
+    ) -> None:
+        """Write a line that reads downwards, the middle of its baseline on the given point."""
+        font = _font(weight, max(4, round(height_mm * self.per_mm)))
+        left, top, right, bottom = (round(side) for side in font.getbbox(words, anchor="ls"))
+        mask = Image.new("L", (right - left, bottom - top))
+        ImageDraw.Draw(mask).text((-left, -top), words, fill=255, font=font, anchor="ls")
+        turned = mask.transpose(Image.Transpose.ROTATE_270)
+        corner = (
+            round(middle[0] * self.per_mm) - bottom,
+            round(middle[1] * self.per_mm - turned.height / 2),
+        )
+        self._image.paste(Image.new("RGB", turned.size, ink), corner, turned)
 
     def bar(self, low: tuple[float, float], high: tuple[float, float], ink: Colour = INK) -> None:
         """Fill a rectangle between two corners."""
@@ -128,41 +149,32 @@ def tag_pixels(tag_id: int, per_mm: float) -> Bytes:
 
 def gauge_card(serial: str) -> Bytes:
     """Return the 180 x 60 mm strip, twelve texels a millimetre: u along columns, v along rows."""
-    per_mm = CARD_PER_MM
-    sheet = Sheet(
-        np.full((round(CARD_SIZE_MM[1] * per_mm), round(CARD_SIZE_MM[0] * per_mm), 3), PAPER, dtype=np.uint8),
-        per_mm,
-    )
-    for tag_id in range(12):
-        sheet.picture(card_tag_corner(tag_id), tag_pixels(tag_id, per_mm))
-    _rulers(sheet)
-    sheet.text((6.0, 30.7), f"GAUGE CARD {serial}", 2.2, (96, 96, 98))
-    sheet.text((63.5, 30.7), "u = 0 at the sill datum, u into the vehicle", 2.2, (96, 96, 98), "Regular")
-    sheet.text((121.5, 30.7), "check rulers before use", 2.2, (96, 96, 98), "Regular")
-    sheet.bar((175.9, 5.0), (178.9, 17.0), NEUTRAL_GREY)
-    sheet.frame((175.9, 18.2), (178.9, 27.2), 0.2, 0.2, (150, 150, 150))
+    sheet = _piece("strip", serial)
+    sheet.bar(artwork.PATCHES[0][:2], artwork.PATCHES[0][2:], NEUTRAL_GREY)
+    sheet.frame(artwork.PATCHES[1][:2], artwork.PATCHES[1][2:], 0.2, 0.2, (150, 150, 150))
     return sheet.pixels
 
 
-def _rulers(sheet: Sheet) -> None:
-    """Draw hairline rulers: 150 mm along u at the lower edge, 50 mm along v at the far end."""
-    for millimetre in range(151):
-        length = 1.7 if millimetre % 10 == 0 else 1.2 if millimetre % 5 == 0 else 0.8
-        sheet.bar((5.0 + millimetre - 0.08, 60.0 - length), (5.0 + millimetre + 0.08, 60.0), (70, 70, 72))
-    for millimetre in range(51):
-        length = 1.7 if millimetre % 10 == 0 else 1.2 if millimetre % 5 == 0 else 0.8
-        sheet.bar((180.0 - length, 5.0 + millimetre - 0.08), (180.0, 5.0 + millimetre + 0.08), (70, 70, 72))
-    for mark in range(0, 151, 50):
-        sheet.text((5.4 + mark, 59.4), str(mark), 1.2, (70, 70, 72), "Regular")
-
-
-def gauge_slider() -> Bytes:
+def gauge_slider(serial: str = SLIDER_SERIAL) -> Bytes:
     """Return the 34 x 34 mm slider, twelve texels a millimetre, in the card's orientation."""
-    per_mm = CARD_PER_MM
-    sheet = Sheet(
-        np.full((round(SLIDER_SIZE_MM * per_mm), round(SLIDER_SIZE_MM * per_mm), 3), PAPER, dtype=np.uint8),
-        per_mm,
-    )
-    sheet.picture((SLIDER_QUIET_MM, SLIDER_QUIET_MM), tag_pixels(SLIDER_TAG_ID, per_mm))
-    sheet.text((6.0, 33.3), "this edge to the hook  u = 34", 1.8, (96, 96, 98), "Regular")
-    return sheet.pixels
+    return _piece("slider", serial).pixels
+
+
+def _piece(piece: artwork.Piece, serial: str) -> Sheet:
+    """What the program prints on a piece, cut out along its edges."""
+    wide, high = artwork.size(piece)
+    ground = np.full((round(high * CARD_PER_MM), round(wide * CARD_PER_MM), 3), PAPER, dtype=np.uint8)
+    sheet = Sheet(ground, CARD_PER_MM)
+    for tag, corner in artwork.tags(piece).items():
+        sheet.picture(corner, tag_pixels(tag, CARD_PER_MM))
+    for stroke in artwork.strokes(piece):
+        sheet.line(stroke.start, stroke.end, stroke.width, FINE_INK)
+    known = {"version": artwork.VERSION, "serial": serial, "day": PRINTED}
+    for line in artwork.lettering(piece):
+        words = say(f"gauge-{line.code}", known)
+        height, weight = line.height / CAPITAL, "Semibold" if line.bold else "Regular"
+        if line.turned:
+            sheet.turned_text(line.at, words, height, FINE_INK, weight)
+        else:
+            sheet.text(line.at, words, height, FINE_INK, weight)
+    return sheet

@@ -1,0 +1,25 @@
+"""English words for why the photo of a lock window decides nothing, as they stand after a colon in another sentence."""
+
+WINDOW_CAUSES: dict[str, str] = {
+    "cause-window-frame-missing": "no frame is marked in the photo",
+    "cause-window-unread": "the photo could not be read for colours",
+    "cause-window-photos-few": "fewer photos show it than are asked",
+    "cause-window-several": "the manual has several windows, and a photo does not say which it shows",
+    "cause-window-not-in-profile": "the profile describes no lock window",
+    "cause-window-pin": "the indicator is a pin and not a colour",
+    "cause-window-lever": "the indicator is a lever and not a colour",
+    "cause-window-lamp": "the indicator is a lamp and not a colour",
+    "cause-window-too-small": "the window is too small in the photo",
+    "cause-window-clipped": "parts of the window are so bright that their colour is lost",
+    "cause-window-gloss": "a reflection covers the window",
+    "cause-window-between": "the window shows both colours, as where the lock stopped half-way",
+    "cause-window-unclear": "too much of the window shows neither colour",
+    "cause-window-surroundings-coloured": "what surrounds the window has one of its colours too",
+    "cause-window-open-photo-missing": "there is no usable photo of the same window in the open state with its frame marked",
+    "cause-neutral-missing": "no neutral patch is marked beside the window",
+    "cause-neutral-too-small": "the neutral patch is too small in the photo",
+    "cause-light-coloured": "the light is too coloured",
+    "cause-light-mixed": "the light comes from lamps of different colours",
+    "cause-colours-too-close": "the two declared colours are too much alike for a photo",
+    "cause-colour-without-hue": "the locked colour is nearly grey",
+}

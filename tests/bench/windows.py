@@ -1,0 +1,85 @@
+"""How often an unlocked window is read as locked: ``python -m tests.bench.windows [DRAWS]``. Simulated light, no photo.
+
+Open windows, windows half-way and windows with something else behind the frame, from two simulators that share nothing:
+a quick one whose frames are set carelessly and over which now and then lies a lamp or a cloth of the very colour, and
+the study's, which draws light, dirt, gleams and a phone more truly. Printed are counts, and what they bound.
+"""
+
+import sys
+from collections import Counter
+from collections.abc import Iterator
+
+import click
+import numpy as np
+
+from evidence.measure import window
+from evidence.measure.window import Declared, Neutral, Reading
+from tests.measure import windows
+from tests.measure.windows import PAIRS
+from tests.scene.study.window import render_window, sample_window
+
+DRAWS = 1000
+SEED = 20260305
+CONFIDENCE = 0.95
+
+
+def main(draws: int) -> None:
+    """Draw, read, print."""
+    click.echo("Lock windows in simulated light, no photo; the bounds hold for these simulations only.")
+    _print("quick, unlocked", quick(draws, locked=False), bound=True)
+    _print("quick, locked", quick(draws // 4, locked=True), bound=False)
+    states = ("open", "between", "other")
+    unlocked = (study(number // 3, states[number % 3]) for number in range(draws))
+    _print("study, unlocked", unlocked, bound=True)
+    _print("study, locked", (study(number, "locked") for number in range(draws // 4)), bound=False)
+
+
+def quick(draws: int, *, locked: bool) -> Iterator[Reading]:
+    """Readings of the quick simulator."""
+    generator = np.random.Generator(np.random.PCG64(SEED + locked))
+    for number in range(draws):
+        manual = PAIRS[number % len(PAIRS)]
+        scene = windows.drawn(generator, manual, 1.0) if locked else windows.unlocked(generator, manual)
+        taken = windows.photo(scene)
+        yield window.read(taken.pixels, taken.frame, taken.neutrals, taken.manual)
+
+
+def study(seed: int, state: str) -> Reading:
+    """A reading of the study's simulator, the corners as a person sets them."""
+    setup = sample_window(seed, state)
+    picture, known = render_window(setup)
+    neutrals = [Neutral(known[name], known[f"{name}_reflectance"]) for name in ("white", "grey")]
+    return window.read(picture, known["clicked"], neutrals, Declared(setup.locked, setup.open))
+
+
+def upper_bound(wrong: int, draws: int) -> float:
+    """One-sided upper limit of a share: where so few or fewer would come up with the remaining probability."""
+    low, high = wrong / draws, 1.0
+    for _ in range(60):
+        middle = (low + high) / 2
+        term, total = (1 - middle) ** draws, 0.0
+        for count in range(wrong + 1):
+            total += term
+            term *= (draws - count) / (count + 1) * middle / max(1 - middle, 1e-300)
+        low, high = (middle, high) if total > 1 - CONFIDENCE else (low, middle)
+    return high
+
+
+def _print(name: str, drawn: Iterator[Reading], *, bound: bool) -> None:
+    readings = list(drawn)
+    states = Counter(reading.state for reading in readings)
+    reasons = Counter(reading.why.code for reading in readings if reading.why)
+    click.echo(
+        f"{name}, {len(readings)}: " + ", ".join(f"{count} {state}" for state, count in states.items())
+    )
+    click.echo("    " + ", ".join(f"{count} {code}" for code, count in reasons.most_common()))
+    if bound:
+        wrong, draws = states["locked"], len(readings)
+        click.echo(
+            f"    false locked: {wrong} of {draws}; at most {upper_bound(wrong, draws) * 100:.2f} % "
+            f"({CONFIDENCE * 100:.0f} % one-sided, after Clopper and Pearson)"
+        )
+
+
+if __name__ == "__main__":
+    main(int(sys.argv[1]) if len(sys.argv) > 1 else DRAWS)

@@ -1,0 +1,1 @@
+"""Tests of the gauge card: squares, sheet, zero check."""
