@@ -5,19 +5,20 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from evidence import files, gauging, jobs, jsondoc
+from evidence import files, gauging, jobs, jsondoc, labtests, pulling, pulsing
 from evidence.errors import InputError, MissingToolError, Problem, SillmarkError
 from evidence.exhibits import Reader
 from evidence.exhibits._base import Reading
 from evidence.exhibits.personal import of_record, personal_headings, without_personal
 from evidence.exhibits.reading import code_reader, read, unreadable
-from evidence.judge._photo import recorded_text
+from evidence.judge import recorded_text
 from evidence.model.exhibit import Item
 from evidence.model.intake import Intake, IntakeEntry, IntakeEvent
 from evidence.model.measurement import Marks, WindowReading
 from evidence.model.names import KEY_PHOTO_ROLES, ClaimName, Role
 from evidence.model.record import ExhibitEntry
 from evidence.model.stub import STUB_FORMAT
+from evidence.register.resolve import resolve
 
 MAX_EXHIBIT = 64 * 1024 * 1024  # bytes; the readers have tighter caps of their own
 HANDS = frozenset({ClaimName.WITNESS, ClaimName.SIGNATURE})  # who witnessed or signed is personal
@@ -39,6 +40,9 @@ class Examined:
         measurements: what photos gave, by quantity and subject.
         marks: exhibit id of a measured photo to where the measurement's lines lie in it.
         windows: exhibit id of a photo of a lock window to what it shows.
+        results: what was computed from channels of tests, by what asked for it and test.
+        pulls: id of a static pull to its course, where a dossier is to be printed.
+        pulses: id of a sled run to its curves, likewise.
     """
 
     items: Mapping[str, Item]
@@ -51,6 +55,9 @@ class Examined:
     measurements: gauging.Measurements = field(default_factory=dict)
     marks: Mapping[str, Marks] = field(default_factory=dict)
     windows: Mapping[str, WindowReading] = field(default_factory=dict)
+    results: labtests.Results = field(default_factory=dict)
+    pulls: Mapping[str, pulling.Course] = field(default_factory=dict)
+    pulses: Mapping[str, tuple[pulsing.DrawnCurve, ...]] = field(default_factory=dict)
 
 
 def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
@@ -60,7 +67,7 @@ def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
         job: the job folder as read.
         reader: runs readers of hostile formats.
         at: local time with offset, for files that the log does not know.
-        twins: make the redacted twins as well, which takes most of the time.
+        twins: make what only a dossier needs as well: redacted twins, which take most of the time, and curves.
 
     Raises:
         InputError: a path that is no regular file or cannot be read; what a reader refuses becomes an item.
@@ -91,8 +98,14 @@ def examine(job: jobs.Job, reader: Reader, at: str, *, twins: bool) -> Examined:
     asked = (job.record, job.profile, items, lambda exhibit: _file(job, exhibit), reader)
     measurements, marks = gauging.of_job(*asked)
     windows = gauging.of_windows(*asked)
+    demands = resolve(job.record, job.profile, {name: pack.text.pack for name, pack in job.packs.items()})
+    results = labtests.of_job(job.record, demands, readings)
     new = (*_unlogged(items, job.intake, at), *_unmeasured(job, items, (measurements, windows), at))
-    return Examined(items, tables, texts, sources, made, changed, new, measurements, marks, windows)
+    found = Examined(items, tables, texts, sources, made, changed, new, measurements, marks, windows, results)
+    if not twins:
+        return found
+    drawn = pulsing.curves(job.record, demands, readings, results)
+    return replace(found, pulls=pulling.courses(job.record, readings), pulses=drawn)
 
 
 def _file(job: jobs.Job, exhibit: str) -> tuple[bytes, str]:

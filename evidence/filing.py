@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from itertools import count
 from pathlib import Path
 
-from evidence import files, jobs, jsondoc, restoring
+from evidence import files, jobs, jsondoc, packing, restoring, slots
 from evidence.errors import InputError, SillmarkError, UsageError
 from evidence.exhibits import Reader
+from evidence.exhibits._base import Reading
 from evidence.exhibits.reading import code_reader, read
 from evidence.mentions import Mention, of_record
 from evidence.model.exhibit import Item
@@ -17,7 +18,7 @@ from evidence.model.names import ROLE_KINDS, Role, SubjectKind
 from evidence.model.record import ExhibitEntry, JobRecord
 from evidence.record import edit
 
-MAX_EXHIBIT = 64 * 1024 * 1024  # bytes; the readers have tighter caps of their own
+MAX_EXHIBIT = packing.MAX_EXHIBIT
 EXTENSION = {
     "image/jpeg": "jpg",
     "image/png": "png",
@@ -26,18 +27,11 @@ EXTENSION = {
     "text/csv": "csv",
     "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet": "xlsx",
     "application/vnd.oasis.opendocument.spreadsheet": "ods",
+    "application/zip": "zip",
 }
 UNFILED = "E000"  # id of an item until its file has a place
 _OWN_NAME = re.compile(r"[a-z]+/E[0-9]{3,9}(-[0-9]{1,3})?\.[a-z]{3,4}", re.ASCII)
 _OF_A_PLACE = frozenset({SubjectKind.VEHICLE, SubjectKind.POSITION, SubjectKind.SCREWS})
-_BY_NATURE = {
-    Role.CLOCK_TICKET: SubjectKind.VEHICLE,
-    Role.SCREWS: SubjectKind.SCREWS,
-    Role.WITNESS_MARKS: SubjectKind.SCREWS,
-    Role.QUALIFICATION: SubjectKind.PERSON,
-    Role.CALIBRATION_CERTIFICATE: SubjectKind.INSTRUMENT,
-}
-"""What evidence belongs to where the profile does not say: filed for a position, such a paper would show nothing."""
 
 
 @dataclass(frozen=True)
@@ -49,6 +43,8 @@ class Added:
         mentions: where its text mentions what the record says that it states.
         back: exhibits with these bytes whose file was missing and is back; ``entry`` may be one of them.
         record: of the job, as it was before.
+        reading: all that was read in it, where it was read now.
+        left_out: files of the folder that was given which are no part of what was filed.
     """
 
     source: Path
@@ -58,6 +54,8 @@ class Added:
     mentions: tuple[Mention, ...] = ()
     back: tuple[str, ...] = ()
     record: JobRecord | None = None
+    reading: Reading | None = None
+    left_out: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True)
@@ -149,8 +147,8 @@ class Plan:
         item, role = wanted.item, wanted.role
         require_kind(item, wanted.source, role)
         self.refuse_twice(wanted.source, item.sha256, role, wanted.subject)
-        slot = _open_slot(self._open(), role, wanted.subject)
-        subject = slot.subject if slot else subject_of(self.job, role, wanted.subject)
+        slot = _open_slot(slots.fillable(self.job, self._open(), item), role, wanted.subject)
+        subject = slot.subject if slot else slots.subject_of(self.job, role, wanted.subject)
         exhibit = slot.id if slot else self.free_id(item.sha256)
         target = _target(self.job, item, exhibit)
         entry = ExhibitEntry(id=exhibit, role=role, subject=subject, file=target)
@@ -195,7 +193,7 @@ class Plan:
             place: ``vehicle`` or the id of a position.
         """
         record = self.job.record
-        kinds = _kinds(self.job, role)
+        kinds = slots.subject_kinds(self.job, role)
         if kinds == {SubjectKind.VEHICLE}:
             return "vehicle"
         if kinds == {SubjectKind.SCREWS}:
@@ -233,7 +231,7 @@ def add(folder: Path, source: Path, role: Role, subject: str | None, at: str, re
 
     Args:
         folder: the job.
-        source: the file as it came in.
+        source: the file as it came in, or the folder of a set of channels.
         role: what it shows.
         subject: what it belongs to; None takes the first open slot of the role, else the only sensible one.
         at: local time with offset.
@@ -241,22 +239,42 @@ def add(folder: Path, source: Path, role: Role, subject: str | None, at: str, re
 
     Raises:
         UsageError: subject-needed, subject-unknown, subject-not-recorded, or already-filed.
-        InputError: the job or the file cannot be read, or written; role-of-another-kind.
+        InputError: the job or the file cannot be read, or written; role-of-another-kind; as ``packing.pack``.
     """
     with jobs.locked(folder):
         plan = Plan(folder)
-        data = files.read_capped(source, MAX_EXHIBIT)
+        taken = _taken(source, role)
+        data = taken.data
         plan.refuse_twice(source, jsondoc.digest(data), role, subject)
-        reading = read(data, str(source), UNFILED, reader=reader, codes=code_reader(role))
+        reading = _reading(taken, role, reader)
         missing = restoring.gone(plan.job).get(reading.item.sha256, [])
         added = _back(source, reading.item, _open_slot(missing, role, subject))
         if added is None:
-            added = plan.file_one(Wanted(source, reading.item, role, subject, lambda: data), at).added
+            wanted = Wanted(source, reading.item, role, subject, lambda: data, taken.name)
+            added = plan.file_one(wanted, at).added
         back = restoring.put_back(plan.job, reading.item.sha256, lambda: data)
         for _, error in plan.store():
             raise error
     found = of_record(plan.job.record, {added.entry.id: reading.page_texts})
-    return replace(added, mentions=found, back=tuple(entry.id for entry in back), record=plan.job.record)
+    ids = tuple(entry.id for entry in back)
+    added = replace(added, reading=reading, left_out=taken.left_out)
+    return replace(added, mentions=found, back=ids, record=plan.job.record)
+
+
+def _taken(source: Path, role: Role) -> packing.Taken:
+    """The bytes of what was given; a folder only where the role takes sets of channels."""
+    if "channels" in ROLE_KINDS[role]:
+        return packing.take(source)
+    return packing.Taken(files.read_capped(source, MAX_EXHIBIT), str(source), source.name)
+
+
+def _reading(taken: packing.Taken, role: Role, reader: Reader) -> Reading:
+    reading = read(taken.data, taken.where, UNFILED, reader=reader, codes=code_reader(role))
+    if not taken.packed:
+        return reading
+    # a folder has no ending that could promise anything
+    noticed = tuple(code for code in reading.item.warnings if code != "exhibit-extension")
+    return replace(reading, item=reading.item.model_copy(update={"warnings": noticed}))
 
 
 def _back(source: Path, item: Item, entry: ExhibitEntry | None) -> Added | None:
@@ -267,57 +285,6 @@ def _back(source: Path, item: Item, entry: ExhibitEntry | None) -> Added | None:
 def _open_slot(slots: Iterable[ExhibitEntry], role: Role, subject: str | None) -> ExhibitEntry | None:
     fitting = (slot for slot in slots if slot.role == role and subject in (None, slot.subject))
     return next(fitting, None)
-
-
-def subject_of(job: jobs.Job, role: Role, subject: str | None) -> str:
-    """What evidence of a role belongs to: what was said, else the only sensible thing.
-
-    Raises:
-        UsageError: subject-needed, subject-unknown or subject-not-recorded.
-    """
-    record, where = job.record, str(job.folder / jobs.JOB)
-    if subject is not None:
-        if not any(subject in of_kind(record, kind) for kind in SubjectKind):
-            known = ", ".join(each for kind in SubjectKind for each in of_kind(record, kind))
-            raise UsageError.one("subject-unknown", where, found=subject, expected=known)
-        return subject
-    choices = _choices(job, role)
-    if len(choices) == 1:
-        return choices[0]
-    raise UsageError.one("subject-needed", where, role=role.value, choices=", ".join(choices) or "vehicle")
-
-
-def _choices(job: jobs.Job, role: Role) -> list[str]:
-    """What an exhibit of a role may belong to: by the profile, else by what the record has of that role."""
-    kinds = _kinds(job, role)
-    if len(kinds) != 1:
-        used = sorted({entry.subject for entry in job.record.exhibits if entry.role == role})
-        return used or [position.id for position in job.record.positions]
-    kind = kinds.pop()
-    choices = of_kind(job.record, kind)
-    if not choices:
-        where = str(job.folder / jobs.JOB)
-        raise UsageError.one("subject-not-recorded", where, role=role.value, kind=kind.value)
-    return choices
-
-
-def _kinds(job: jobs.Job, role: Role) -> set[SubjectKind]:
-    kinds = {expected.per for expected in job.profile.expected if expected.role == role}
-    return kinds or ({_BY_NATURE[role]} if role in _BY_NATURE else set())
-
-
-def of_kind(record: JobRecord, kind: SubjectKind) -> list[str]:
-    """Ids of everything of a kind that the record has."""
-    if kind == SubjectKind.VEHICLE:
-        return ["vehicle"]
-    ids: dict[SubjectKind, list[str]] = {
-        SubjectKind.POSITION: [each.id for each in record.positions],
-        SubjectKind.SCREWS: [each.id for each in record.screws],
-        SubjectKind.INSTRUMENT: [each.id for each in record.instruments],
-        SubjectKind.PERSON: [each.id for each in record.people],
-        SubjectKind.DOCUMENT: [each.id for each in record.documents],
-    }
-    return ids[kind]
 
 
 def _remains(job: jobs.Job) -> dict[str, str]:

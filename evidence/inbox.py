@@ -8,7 +8,7 @@ from functools import partial
 from pathlib import Path
 from queue import SimpleQueue
 
-from evidence import files, filing, jobs, jsondoc, restoring, sorting
+from evidence import files, filing, jobs, jsondoc, packing, restoring, sorting
 from evidence.errors import InputError, Problem, SillmarkError, UsageError, printable
 from evidence.exhibits.reading import read
 from evidence.guard import Guard
@@ -255,7 +255,15 @@ def _listed(inbox: Path) -> _Dump:
         for each in tree.problems
         if each.code in _FOLDER_CODES
     ]
+    loose = packing.loose_sets(tree.sizes)
+    dump.problems += [
+        Problem("sort-set-loose", dump.told(folder), "", {"count": str(len(parts))})
+        for folder, parts in loose.items()
+    ]
+    of_sets = {path for parts in loose.values() for path in parts}
     for path in tree.sizes:
+        if path in of_sets:
+            continue
         parts = path.split("/")
         if any(part.startswith(".") for part in parts) or parts[-1].lower() in _LITTER:
             dump.left_aside += 1

@@ -5,7 +5,7 @@
 
 import re
 import secrets
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import AbstractContextManager
 from dataclasses import dataclass
 from pathlib import Path
@@ -14,6 +14,7 @@ from typing import TypeVar
 from pydantic import ValidationError
 
 from evidence import files, jsondoc, library
+from evidence.anchoring import Sheet, is_sheet, read_sheets
 from evidence.errors import InputError, Problem, SillmarkError
 from evidence.library import LoadedPack
 from evidence.model.intake import INTAKE_FORMAT, Intake, IntakeEntry, IntakeEvent
@@ -22,6 +23,7 @@ from evidence.model.profile import Profile
 from evidence.model.record import ExhibitEntry, JobRecord
 from evidence.record import meaning
 from evidence.record.pack_meaning import check_pack
+from evidence.record.personal import Personal
 from evidence.record.profile_meaning import check_profile
 from evidence.record.reader import JobText, PeopleText, ProfileText, read_job, read_people, read_profile
 from evidence.register.confirm import check_confirmations
@@ -45,7 +47,7 @@ _TOLD = 5  # job folders named where one was wanted
 _LITTER = frozenset({"thumbs.db", "desktop.ini"})  # what file managers leave
 _LEFT_OVER = re.compile(r"\..+\.[a-z0-9_]{8}")  # what a write of ours leaves that was killed
 T = TypeVar("T")
-FOLDERS = {"photo": "photos", "document": "documents", "table": "tests"}
+FOLDERS = {"photo": "photos", "document": "documents", "table": "tests", "channels": "tests"}
 
 
 @dataclass(frozen=True)
@@ -59,6 +61,7 @@ class Job:
         profile: the fitting profile with its bytes.
         packs: packs of the bases in the order of the record, by reference.
         intake: the log.
+        anchorages: anchorage sheets, by name; there is none unless somebody put one.
     """
 
     folder: Path
@@ -68,6 +71,7 @@ class Job:
     profile_data: bytes
     packs: Mapping[str, LoadedPack]
     intake: Intake
+    anchorages: tuple[Sheet, ...] = ()
 
     @property
     def record(self) -> JobRecord:
@@ -142,6 +146,8 @@ def _load(folder: Path) -> Job:
     packs_text = {reference: pack.text for reference, pack in used.items()}
     known = (*packs, *library.shipped_references())
     problems.extend(meaning.check_record(text, profile, people, packs_text, known_packs=known))
+    sheets = _try(problems, lambda: _sheets(folder, text.record))
+    problems.extend(_personal_in_sheets(folder, sheets or (), people))
     problems.extend(_unknown_routes(text, used))
     problems.extend(_shadowing(packs))
     problems.extend(_unusable_ids(people))
@@ -150,7 +156,27 @@ def _load(folder: Path) -> Job:
     problems.extend(_confirmation_problems(used, complete=set(_references(text.record)) <= used.keys()))
     if problems:
         raise InputError(problems)
-    return Job(folder, text, people, profile, profile_data, used, intake)
+    return Job(folder, text, people, profile, profile_data, used, intake, sheets or ())
+
+
+def _sheets(folder: Path, record: JobRecord) -> tuple[Sheet, ...]:
+    found = {name: _read(folder, name) for name in files.files_in(folder) if is_sheet(name)}
+    return read_sheets(found, [one.id for one in record.positions], lambda name: _name(folder, name))
+
+
+def _personal_in_sheets(
+    folder: Path, sheets: Iterable[Sheet], people: PeopleText | None
+) -> Iterator[Problem]:
+    """Lines of sheets that hold a name, the plate or the site: they go into the bundle as they are."""
+    if people is None:
+        return
+    personal = Personal.of(people.people)
+    for sheet in sheets:
+        for number, line in enumerate(sheet.data.decode().splitlines(), start=1):
+            kind = personal.within(line)
+            if kind is not None:
+                where = f"{_name(folder, sheet.name)}:{number}"
+                yield Problem("personal-value-in-record", where, "", {"kind": kind})
 
 
 def _require(folder: Path) -> None:

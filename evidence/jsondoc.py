@@ -8,7 +8,7 @@ import hashlib
 import json
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from itertools import accumulate
 from typing import Any, NoReturn
 
@@ -24,7 +24,8 @@ Json = Any  # a decoded document: None, bool, int, str, list or dict all the way
 # the closing quote is optional so that text which never ends is passed over once, not again from each inner quote
 _STRING = re.compile(rb'"(?:[^"\\]|\\.)*+"?+', re.DOTALL)
 _NO_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
-_STEP = {ord("["): 1, ord("{"): 1, ord("]"): -1, ord("}"): -1}
+_ONE_KIND = bytes.maketrans(b"{}", b"[]")
+_STEP = {ord("["): 1, ord("]"): -1}
 _ENCODER = json.JSONEncoder(ensure_ascii=False, allow_nan=False, sort_keys=True, separators=(",", ":"))
 
 
@@ -125,18 +126,30 @@ def _refuse(code: str, where: str, **parameters: str) -> NoReturn:
 
 
 def _check_depth(data: bytes, where: str) -> None:
-    brackets = _STRING.sub(b"", data).translate(None, _NO_BRACKETS)
-    if max(accumulate(map(_STEP.__getitem__, brackets)), default=0) > MAX_DEPTH:
+    brackets = _STRING.sub(b"", data).translate(_ONE_KIND, _NO_BRACKETS)
+    left, levels = brackets, 0
+    while b"[]" in left and levels < MAX_DEPTH:  # each round takes the innermost level of every branch away
+        left, levels = left.replace(b"[]", b""), levels + 1
+    # what is left over is too deep or not balanced, and only then is it counted bracket by bracket
+    if left and max(accumulate(map(_STEP.__getitem__, brackets)), default=0) > MAX_DEPTH:
         _refuse("json-too-deep", where, limit=str(MAX_DEPTH))
 
 
 def _object(pairs: list[tuple[str, Json]], where: str) -> dict[str, Json]:
-    result: dict[str, Json] = {}
-    for key, value in pairs:
-        if key in result:
-            _refuse("json-duplicate-key", where, found=key[:60])
-        result[key] = value
+    result = dict(pairs)
+    if len(result) != len(pairs):
+        _refuse("json-duplicate-key", where, found=_twice(key for key, _ in pairs)[:60])
     return result
+
+
+def _twice(keys: Iterable[str]) -> str:
+    """The first key that was there before."""
+    seen: set[str] = set()
+    for key in keys:
+        if key in seen:
+            return key
+        seen.add(key)
+    return ""
 
 
 def _integer(literal: str, where: str) -> int:

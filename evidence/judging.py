@@ -14,6 +14,7 @@ from evidence.model.measurement import Measurement, WindowReading
 from evidence.model.pack import Pack
 from evidence.model.profile import Profile
 from evidence.model.record import JobRecord
+from evidence.model.result import LabResult
 from evidence.register.demand import Demands
 from evidence.register.resolve import resolve
 
@@ -31,6 +32,7 @@ class Inputs:
         texts: exhibit id of a document to the text of each page; looked up and never kept.
         measurements: what photos gave, by quantity and subject.
         windows: what photos of lock windows show, by exhibit.
+        results: what was computed from channels of tests, by what asked for it and test.
     """
 
     record: JobRecord
@@ -44,6 +46,7 @@ class Inputs:
     texts: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
     measurements: Mapping[tuple[str, str], Measurement] = field(default_factory=dict)
     windows: Mapping[str, WindowReading] = field(default_factory=dict)
+    results: Mapping[tuple[str, str], LabResult] = field(default_factory=dict)
 
 
 def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, Demands]:
@@ -73,6 +76,7 @@ def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, 
         mentions=mentions,
         measurements=inputs.measurements,
         windows=inputs.windows,
+        results=inputs.results,
     )
     result = Judged(
         record=inputs.record,
@@ -84,6 +88,7 @@ def judged(inputs: Inputs, as_of: date, known_on: date | None) -> tuple[Judged, 
         mentions=mentions,
         measurements=inputs.measurements,
         windows=inputs.windows,
+        results=inputs.results,
         as_of=as_of,
         known_on=known_on,
     )

@@ -40,6 +40,7 @@ from evidence.model.pack import Pack
 from evidence.model.pages import written
 from evidence.model.profile import Profile
 from evidence.model.record import RECORD_FORMAT, JobRecord, Position, StretcherRef
+from evidence.model.result import LabResult
 
 WHERE = "data/manifest.json"
 
@@ -70,6 +71,7 @@ class Judged:
         mentions: where the texts of documents mention what they claim.
         measurements: what photos gave, by quantity and subject.
         windows: what photos of lock windows show, by exhibit.
+        results: what was computed from channels of tests, by what asked for it and test.
     """
 
     record: JobRecord
@@ -83,6 +85,7 @@ class Judged:
     mentions: tuple[Mention, ...] = ()
     measurements: Mapping[tuple[str, str], Measurement] = field(default_factory=dict)
     windows: Mapping[str, WindowReading] = field(default_factory=dict)
+    results: Mapping[tuple[str, str], LabResult] = field(default_factory=dict)
 
 
 def record_bytes(record: JobRecord) -> bytes:
@@ -146,6 +149,7 @@ def assemble(judged: Judged, tool: str) -> Manifest:
         mentions=_mentions(judged),
         measurements=_measurements(judged),
         windows=_windows(judged),
+        results=tuple(sorted(judged.results.values(), key=lambda each: each.id)),
     )
 
 
@@ -294,6 +298,7 @@ def _repeated(manifest: Manifest) -> list[Problem]:
     keys = Counter("\0".join(finding.key) for finding in manifest.findings)
     keys.update(contradiction.id for contradiction in manifest.contradictions)
     keys.update(window.id for window in manifest.windows)
+    keys.update(result.id for result in manifest.results)
     return [
         Problem("manifest-repeated", WHERE, "/findings", {"found": key.replace("\0", " for ")})
         for key, count in keys.items()
@@ -322,7 +327,13 @@ def _dangling(manifest: Manifest) -> list[Problem]:
         for exhibit_id in window.reading.exhibits
         if exhibit_id not in exhibits
     ]
+    named += [
+        (f"/results/{index}/exhibit", result.exhibit)
+        for index, result in enumerate(manifest.results)
+        if result.exhibit not in exhibits
+    ]
     measurements = {each.id for each in manifest.measurements} | {each.id for each in manifest.windows}
+    measurements |= {each.id for each in manifest.results}
     named += [
         (f"/findings/{index}/measurement", finding.measurement)
         for index, finding in enumerate(manifest.findings)

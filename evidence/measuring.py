@@ -13,12 +13,13 @@ from evidence.exhibits._answer import refuse
 from evidence.model.measurement import MAX_VIEWS, Marks, Measurement, WindowReading
 from evidence.model.profile import HookDatum, Profile, Window
 from evidence.quantity import decimal_text, read_decimal
+from evidence.uncertainty import STATED_FACTOR
 
-VIEW, POSITION, OVERLAY = "measure-view", "measure-position", "measure-overlay"
+VIEW, POSITION, FOUND, OVERLAY = "measure-view", "measure-position", "measure-found", "measure-overlay"
 WINDOW = "measure-window"
 PHOTOS = (sniff.JPEG, sniff.PNG, sniff.HEIC)
+_KINDS = {sniff.PDF: "pdf", sniff.CSV: "text", sniff.XLSX: "workbook", sniff.ODS: "workbook"}
 HOOK = "characteristic.hook-position"
-COVERAGE = 2  # expanded uncertainties of a profile are taken for about 95 %
 Point = tuple[Fraction, Fraction]
 
 
@@ -109,6 +110,23 @@ class Measured:
 
 
 @dataclass(frozen=True)
+class Found:
+    """What a photo shows of card and slider, whether or not it can be measured.
+
+    Attributes:
+        card, whole, least: how many of the card's tags are there once, of how many, and how many are needed.
+        slider: how often the slider's tag is there.
+        marks: their outlines, for ``overlay``.
+    """
+
+    card: int
+    whole: int
+    least: int
+    slider: int
+    marks: Mapping[str, Any]
+
+
+@dataclass(frozen=True)
 class _Looked:
     exhibit: str
     answer: Mapping[str, Any]
@@ -124,7 +142,7 @@ def of_profile(profile: Profile) -> SetUp:
 def _of_datum(datum: HookDatum, limits: Limits) -> SetUp:
     return SetUp(
         height=_mm(datum.contact_height.base),
-        height_uncertainty=_mm(datum.contact_height_uncertainty.base) / COVERAGE,
+        height_uncertainty=_mm(datum.contact_height_uncertainty.base) / STATED_FACTOR,
         offset=_mm(datum.offset_to_functional_face.base),
         limits=limits,
     )
@@ -252,9 +270,19 @@ def _reading(window: Window, exhibit: str, told: Mapping[str, Any], against: str
     )
 
 
+def found_in(photo: Taken, read: Reader) -> Found:
+    """What a photo shows of card and slider.
+
+    Args:
+        photo: of any content.
+        read: runs a reader by name.
+    """
+    return Found(**read(FOUND, photo.data, photo.where).value)
+
+
 def overlay(
     photo: Taken,
-    marks: Marks,
+    marks: Marks | Found,
     lines: Sequence[str],
     media_type: Literal["image/jpeg", "image/png"],
     read: Reader,
@@ -263,12 +291,13 @@ def overlay(
 
     Args:
         photo: as it was measured.
-        marks: of that photo.
-        lines: what is written into its corner.
+        marks: of that photo where it was measured, else what it shows.
+        lines: what is written into its corner, or above it where it was not measured.
         media_type: of the result.
         read: runs a reader by name.
     """
-    head = {"marks": marks.document(), "lines": list(lines), "media_type": media_type}
+    drawn = marks.marks if isinstance(marks, Found) else marks.document()
+    head = {"marks": drawn, "lines": list(lines), "media_type": media_type}
     return read(OVERLAY, _line(head) + photo.data, photo.where).blobs[0]
 
 
@@ -302,7 +331,7 @@ def _view(photo: Taken, setup: SetUp, read: Reader) -> Mapping[str, Any]:
 def _require_photo(photo: Taken) -> None:
     kind = sniff.media_type(photo.data, photo.where)
     if kind not in PHOTOS:
-        refuse("measure-not-photo", photo.where, found=kind)
+        refuse("measure-not-photo", photo.where, found=_KINDS[kind])
 
 
 def _position(seen: Sequence[_Looked], setup: SetUp, read: Reader) -> Answer:

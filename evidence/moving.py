@@ -1,12 +1,12 @@
 """Move evidence to another role, place or job, so that a crash at any point loses nothing and the log says why."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from contextlib import ExitStack, contextmanager
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from pathlib import Path
 
-from evidence import files, filing, jobs, jsondoc
+from evidence import files, filing, jobs, jsondoc, slots
 from evidence.errors import InputError, SillmarkError, UsageError
 from evidence.exhibits import Reader
 from evidence.exhibits.reading import code_reader, read
@@ -15,6 +15,7 @@ from evidence.model.intake import IntakeEntry, IntakeEvent
 from evidence.model.names import WINDOW_ROLES, Function, Role
 from evidence.model.record import ExhibitEntry, JobRecord
 from evidence.record import edit
+from evidence.record.dropping import drop_keys
 from evidence.record.references import places_of
 
 
@@ -58,6 +59,7 @@ class Moved:
         job, entry: where it stands now.
         opened: slots of the source that wait for a file again.
         stays: the source file, where it could not be removed.
+        dropped: what the record held of a lock window in the photo, and holds no more.
         record: of the job where it stands now, as it was before.
         item: what was read in it, where it was read.
     """
@@ -66,6 +68,7 @@ class Moved:
     entry: ExhibitEntry
     opened: tuple[ExhibitEntry, ...] = ()
     stays: str = ""
+    dropped: tuple[str, ...] = ()
     record: JobRecord | None = None
     item: Item | None = None
 
@@ -102,13 +105,11 @@ def _within(folder: Path, order: MoveOrder, reader: Reader) -> Moved:
     plan = filing.Plan(folder)
     job, entry = plan.job, _entry(plan.job, order.exhibit)
     role = order.role or entry.role
-    subject = filing.subject_of(job, role, order.subject) if order.subject else entry.subject
+    subject = slots.subject_of(job, role, order.subject) if order.subject else entry.subject
     if order.role and not order.subject:
-        subject = filing.subject_of(job, role, plan.subject_near(role, _place(job, entry)))
+        subject = slots.subject_of(job, role, plan.subject_near(role, _place(job, entry)))
     if (role, subject) == (entry.role, entry.subject):
         raise UsageError.one("move-nothing", order.exhibit, role=role.value, subject=subject)
-    if (entry.frame or entry.neutral or entry.reads) and role not in WINDOW_ROLES.values():
-        raise UsageError.one("move-framed", order.exhibit, role=role.value)
     data = _bytes(job, entry)
     item = read(data, str(entry.file), entry.id, reader=reader, codes=code_reader(role)).item
     filing.require_kind(item, folder / str(entry.file), role)
@@ -118,16 +119,38 @@ def _within(folder: Path, order: MoveOrder, reader: Reader) -> Moved:
     changes = {"role": role.value} if role != entry.role else {}
     changes |= {"subject": subject} if subject != entry.subject else {}
     text = edit.change_exhibit(job.text.source.text, entry.id, changes)
-    text = _without_slot(job, text, role, subject)
+    dropped = {} if role in WINDOW_ROLES.values() else _of_window(entry)
+    text = drop_keys(text, entry.id, dropped)
+    text = _without_slot(job, text, (role, subject), item)
     text, opened = _with_slot(plan, text, entry)
     line = IntakeEntry(
-        event=IntakeEvent.CHANGE, id=entry.id, sha256=item.sha256, at=order.at, reason=order.reason.value
+        event=IntakeEvent.CHANGE,
+        id=entry.id,
+        sha256=item.sha256,
+        at=order.at,
+        reason=order.reason.value,
+        recorded=_told(dropped),
     )
     if not _was_killed_behind(job, line):
         jobs.log(folder, [line])
     files.write_file(folder / jobs.JOB, text.encode("utf-8"), overwrite=True)
-    now = entry.model_copy(update={"role": role, "subject": subject})
-    return Moved(job.record.id, now, opened, record=job.record, item=item)
+    now = entry.model_copy(update={"role": role, "subject": subject, **dict.fromkeys(dropped)})
+    return Moved(job.record.id, now, opened, dropped=tuple(dropped), record=job.record, item=item)
+
+
+def _of_window(entry: ExhibitEntry) -> dict[str, str]:
+    """What the record holds of a lock window in the photo, by key, each as one line of text."""
+    held = {"frame": entry.frame, "neutral": entry.neutral, "reads": entry.reads}
+    return {
+        key: value if isinstance(value, str) else jsondoc.canonical(value.document()).decode()
+        for key, value in held.items()
+        if value is not None
+    }
+
+
+def _told(dropped: Mapping[str, str]) -> str | None:
+    """For the log, so that nothing that somebody set is lost."""
+    return "; ".join(f"{key}: {value}" for key, value in dropped.items()) or None
 
 
 def _was_killed_behind(job: jobs.Job, line: IntakeEntry) -> bool:
@@ -147,10 +170,10 @@ def _place(job: jobs.Job, entry: ExhibitEntry) -> str:
     return {each.id: each.subject for each in job.record.screws}.get(entry.subject, entry.subject)
 
 
-def _without_slot(job: jobs.Job, text: str, role: Role, subject: str) -> str:
+def _without_slot(job: jobs.Job, text: str, place: tuple[Role, str], item: Item) -> str:
     """The record without the open slot that the moved exhibit takes the place of, if nothing names that slot."""
-    for slot in job.record.exhibits:
-        fits = slot.role == role and slot.subject == subject and not isinstance(slot.file, str)
+    for slot in slots.fillable(job, job.record.exhibits, item):
+        fits = (slot.role, slot.subject) == place and not isinstance(slot.file, str)
         if fits and not places_of(slot.id, job.text.source):
             return edit.remove_entry(text, "exhibits", slot.id)
     return text
@@ -182,7 +205,7 @@ def _is_expected(job: jobs.Job, entry: ExhibitEntry) -> bool:
     others = [each for each in job.record.exhibits if each.id != entry.id]
     covered = any((each.role, each.subject) == (entry.role, entry.subject) for each in others)
     return not covered and any(
-        expected.role == entry.role and entry.subject in filing.of_kind(job.record, expected.per)
+        expected.role == entry.role and entry.subject in slots.of_kind(job.record, expected.per)
         for expected in job.profile.expected
     )
 
@@ -272,8 +295,9 @@ def _left(
         text, opened = edit.reopen_slot(text, entry.id, _who(job.record, entry)), (entry,)
     else:
         text = edit.remove_entry(text, "exhibits", entry.id)
+    dropped = _of_window(entry)
     line = _line(IntakeEvent.MOVE_OUT, jsondoc.digest(data), order, there[0].record.id, there[1].id)
-    filing.log_once(job, [line.model_copy(update={"id": entry.id})])
+    filing.log_once(job, [line.model_copy(update={"id": entry.id, "recorded": _told(dropped)})])
     if job.people_text and any(each.id == entry.id for each in job.people.file_names):
         # before the record: a name without its exhibit would make the job unreadable
         people = edit.remove_entry(job.people_text.source.text, "file_names", entry.id)
@@ -283,7 +307,8 @@ def _left(
     # one that somebody laid there before is another copy, and this one would be lost
     kept = files.is_there(redacted) and _sha256(redacted) != _sha256(copied)
     stays = [str(redacted) if kept else _removed(redacted), _removed(folder / str(entry.file))]
-    return Moved(there[0].record.id, there[1], opened, next((each for each in stays if each), ""))
+    left = next((each for each in stays if each), "")
+    return Moved(there[0].record.id, there[1], opened, left, tuple(dropped))
 
 
 def _removed(path: Path) -> str:

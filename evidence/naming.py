@@ -5,7 +5,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from evidence.model.finding import Parameter, Reason
-from evidence.model.record import Characteristic, Document, Instrument, JobRecord, Screws, Step
+from evidence.model.record import Audit, Characteristic, Document, Instrument, JobRecord, Party, Screws, Step
 from evidence.phrases import DEFAULT_LANGUAGE, inside, knows, say
 
 _HOLD_IDS = frozenset(
@@ -21,6 +21,10 @@ _HOLD_IDS = frozenset(
         "by",
         "from",
         "place",
+        "use",
+        "step",
+        "earlier",
+        "later",
     }
 )
 """Parameters that hold ids of the record, alone or with the name of a field behind: ``v1.value``."""
@@ -40,11 +44,13 @@ class Naming:
         record: whose ids they are.
         names: person id to name, as far as they may be told here.
         language: two-letter code.
+        titles: requirement id to title, where they are known.
     """
 
     record: JobRecord
     names: Mapping[str, str] = field(default_factory=dict)
     language: str = DEFAULT_LANGUAGE
+    titles: Mapping[str, str] = field(default_factory=dict)
 
     def told(self, reason: Reason) -> str:
         """The sentence of a reason with its ids and times as people read them."""
@@ -66,7 +72,10 @@ class Naming:
             return self._joined(self._word("instrument-kind", entry.kind.value), serial, identity)
         if isinstance(entry, Document):
             return self._joined(self._word("role", entry.role.value), entry.reference or "", identity)
-        return self._joined(self.names.get(identity, ""), "", identity)
+        if isinstance(entry, Party):
+            return self._joined(entry.name, "", identity)
+        name = self._say("named-audit") if isinstance(entry, Audit) else self.names.get(identity, "")
+        return self._joined(name, "", identity)
 
     def _work(self, entry: Screws | Step | Characteristic) -> str:
         if isinstance(entry, Screws):
@@ -104,6 +113,8 @@ class Naming:
             return value
         if code == "file-missing":
             return self._with_path(value)
+        if name == "requirement":
+            value = self._joined(self.titles.get(value, ""), "", value)
         if name not in _HOLD_IDS:
             return _TIME.sub(r"\1 \2", value)
         if code in _OF_LOTS and isinstance(self.record.identified().get(value), Screws):

@@ -20,7 +20,7 @@ MAX_PICTURES = 12  # of one dossier; each is about 200 kB
 LIMITS = Limits(
     wall_seconds=30.0, cpu_seconds=20, memory_bytes=3 * 1024**3
 )  # of one page; usual are 0.2 s and 200 MB
-READERS = {"page": "evidence.typeset:page_answer", "photo-part": "evidence.picture:part_answer"}
+READERS = {"page": "evidence.compiling:page_answer", "photo-part": "evidence.picture:part_answer"}
 SOURCE = "page.typ"
 WHOLE_PAGE = (0, 0, 100, 100)  # percent
 Box = tuple[int, int, int, int]
@@ -66,7 +66,12 @@ def of_job(job: jobs.Job, examined: Examined, environment: Mapping[str, str] | N
             )
             if picture is not None:
                 made[picture_name(each.exhibit, each.page)] = picture
-    return PagePictures(made, frozenset(picture_name(one.exhibit, one.page) for one in wanted[MAX_PICTURES:]))
+    return PagePictures(made, left_out(job.record, examined.items))
+
+
+def left_out(record: JobRecord, items: Mapping[str, Item]) -> frozenset[str]:
+    """Names of the pictures beyond the cap, which no dossier of this record shows."""
+    return frozenset(picture_name(one.exhibit, one.page) for one in _wanted(record, items)[MAX_PICTURES:])
 
 
 def original(job: jobs.Job, examined: Examined, exhibit: str) -> bytes:

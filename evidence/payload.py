@@ -13,6 +13,9 @@ from evidence.model.people import People
 from evidence.model.person import PERSON_FORMAT
 from evidence.seal.salt import salted
 
+INPUTS = "data/inputs/"
+"""What was judged, as the job folder held it."""
+
 
 def filed(examined: Examined) -> dict[str, FiledExhibit]:
     """Exhibit id to the file as the bundle will hold it."""
@@ -30,9 +33,10 @@ def originals(examined: Examined) -> dict[str, str]:
 def documents(job: jobs.Job, examined: Examined, intake: Intake, seed: bytes) -> dict[str, bytes]:
     """Inputs, people, items and twins by ``data/`` path."""
     return {
-        "data/inputs/record.json": record_bytes(job.record),
-        "data/inputs/profile.yaml": job.profile_data,
-        "data/inputs/intake.json": jsondoc.canonical(intake.document()),
+        f"{INPUTS}record.json": record_bytes(job.record),
+        f"{INPUTS}profile.yaml": job.profile_data,
+        f"{INPUTS}intake.json": jsondoc.canonical(intake.document()),
+        **{f"{INPUTS}{sheet.name}": sheet.data for sheet in job.anchorages},
         **{pack_path(reference): pack.data for reference, pack in job.packs.items()},
         **_people(job.people, seed),
         **{path: _salted_item(path, item, seed) for path, item in _items(examined)},
@@ -47,7 +51,7 @@ def page_pictures(pictures: Mapping[str, bytes]) -> dict[str, bytes]:
 
 def pack_path(reference: str) -> str:
     """Where a pack lies: ``en-1789-2020@1`` in ``data/inputs/packs/en-1789-2020.1.yaml``."""
-    return f"data/inputs/packs/{reference.replace('@', '.')}.yaml"
+    return f"{INPUTS}packs/{reference.replace('@', '.')}.yaml"
 
 
 def _stored_name(examined: Examined, exhibit: str) -> str:

@@ -129,6 +129,7 @@ def judge_job(job: jobs.Job, examined: examining.Examined, days: Days) -> tuple[
         texts=examined.texts,
         measurements=examined.measurements,
         windows=examined.windows,
+        results=examined.results,
     )
     return judged(inputs, days.as_of or _release_day(job.record) or days.today, days.known_on)
 

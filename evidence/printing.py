@@ -6,7 +6,7 @@ from datetime import datetime
 from functools import partial
 from typing import Any
 
-from evidence import dossier, examining, jobs, jsondoc
+from evidence import dossier, examining, jobs, jsondoc, library
 from evidence.errors import InputError
 from evidence.model.manifest import Manifest
 from evidence.pagepictures import PagePictures, original
@@ -81,6 +81,10 @@ def _dossier_input(source: Printed, language: str, *, redacted: bool) -> dossier
         shown_pages=frozenset() if redacted else frozenset(source.pages.pictures),
         left_out_pages=source.pages.left_out,
         marks=source.examined.marks,
+        pulls=source.examined.pulls,
+        pulses=source.examined.pulses,
+        editions=library.editions(),
+        anchorages=source.job.anchorages,
     )
 
 

@@ -4,15 +4,22 @@ import re
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import replace
 from datetime import date
-from fractions import Fraction
 from typing import Any
 
-from evidence import gauging, jsondoc, payload
+from evidence import gauging, jsondoc, labtests, payload
+from evidence.anchoring import is_sheet, read_sheets
 from evidence.errors import Problem, SillmarkError
 from evidence.examining import MAX_EXHIBIT, changed_since_filed, read_or_say_why
 from evidence.exhibits import Reader
 from evidence.exhibits._base import Reading
-from evidence.exhibits.personal import CODE_LEFT_OUT, LEFT_OUT, anonymous, of_record, without_personal
+from evidence.exhibits.personal import (
+    AXES_LEFT_OUT,
+    CODE_LEFT_OUT,
+    LEFT_OUT,
+    anonymous,
+    of_record,
+    without_personal,
+)
 from evidence.exhibits.reading import CODES_UNREAD, read
 from evidence.exhibits.sniff import HEIC, JPEG
 from evidence.judging import Inputs, judged
@@ -21,7 +28,6 @@ from evidence.model.exhibit import EXTRA_MISSING, Item
 from evidence.model.finding import Contradiction, Finding
 from evidence.model.intake import Intake
 from evidence.model.manifest import Manifest
-from evidence.model.measurement import Measurement, WindowReading, measurement_id, window_id
 from evidence.model.pages import picture_name
 from evidence.model.people import PEOPLE_FORMAT, People
 from evidence.model.person import Person
@@ -29,6 +35,7 @@ from evidence.model.record import JobRecord
 from evidence.model.times import parse_date
 from evidence.picture import PAGE_SIDE
 from evidence.record.reader import read_pack, read_profile
+from evidence.remade import measurement_problems, result_problems, window_problems
 from evidence.seal.bag import BagView
 from evidence.seal.leaves import DERIVED, PEOPLE
 
@@ -36,10 +43,8 @@ MAX_DOCUMENT = jsondoc.MAX_BYTES
 MANIFEST = "data/manifest.json"
 RECORD = "data/inputs/record.json"
 MAX_PICTURE = 16 * 1024 * 1024  # bytes of a picture of a page; usual are 200 kB
-ALIKE = 10  # a measurement made again may differ by one part in so many of its own uncertainty
-SHARE_ALIKE = Fraction(2, 100)  # of a lock window's frame, read again
 _PAGE_PICTURE = re.compile(rf"{DERIVED}([^/]+[.]page-[^/]+)[.]jpg")
-_PERSONAL = frozenset({LEFT_OUT, CODE_LEFT_OUT})
+_PERSONAL = frozenset({LEFT_OUT, CODE_LEFT_OUT, AXES_LEFT_OUT})
 
 
 def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
@@ -60,19 +65,23 @@ def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
         record = JobRecord.read(_json(view, RECORD))
         readings, problems = _examined(view, manifest, record, reader)
         inputs = _inputs(view, manifest, record, readings)
-        again = assemble(judged(inputs, *_days(manifest))[0], manifest.tool)
+        made, demands = judged(inputs, *_days(manifest))
+        again = assemble(made, manifest.tool)
         unread = {each.parameters["found"] for each in problems if each.code == "recompute-extra-missing"}
         anew = _measured(view, inputs, unread, reader)
         problems += [
-            *_measurement_problems(manifest, anew.measurements),
-            *_window_problems(manifest, anew.windows),
+            *measurement_problems(manifest, anew.measurements),
+            *window_problems(manifest, anew.windows),
         ]
-        problems += _other_outcomes(again, anew, manifest)
+        computed = labtests.of_job(record, demands, readings)
+        problems += result_problems(manifest, computed)
+        problems += _other_outcomes(again, replace(anew, results=computed), manifest)
     except SillmarkError as error:
         return (Problem("recompute-impossible", MANIFEST, "", {"reason": error.problems[0].code}),)
     except (ValueError, LookupError, ArithmeticError):  # the bag is untrusted, whoever signed it
         return (Problem("recompute-impossible", MANIFEST, "", {"reason": "shape"}),)
     problems += _page_picture_problems(view, record, readings, reader)
+    problems += _sheet_problems(view, record)
     problems += inner_problems(manifest)
     problems += _field_problems(manifest, again)
     problems += _finding_problems(manifest, again)
@@ -170,57 +179,6 @@ def _measured(view: BagView, inputs: Inputs, unread: Collection[str], reader: Re
     )
 
 
-def _measurement_problems(manifest: Manifest, measured: gauging.Measurements) -> list[Problem]:
-    """Measurements that do not come out the same within a tenth of their own uncertainty."""
-    stored = {(each.quantity, each.subject): each.measurement for each in manifest.measurements}
-    return [
-        Problem("recompute-measurement", MANIFEST, "/measurements", {"found": measurement_id(*key)})
-        for key in sorted(stored.keys() | measured.keys())
-        if not _alike(stored.get(key), measured.get(key))
-    ]
-
-
-def _alike(stored: Measurement | None, again: Measurement | None) -> bool:
-    if stored is None or again is None or stored.state != again.state:
-        return False
-    same = (stored.exhibits, stored.method, stored.decides, stored.reason) == (
-        again.exhibits,
-        again.method,
-        again.decides,
-        again.reason,
-    )
-    pairs = [
-        (stored.value, again.value),
-        (stored.expanded_uncertainty, again.expanded_uncertainty),
-        (stored.plane_margin, again.plane_margin),
-    ]
-    allowed = Fraction(stored.expanded_uncertainty or "0") / ALIKE
-    return same and all(abs(Fraction(one or "0") - Fraction(other or "0")) <= allowed for one, other in pairs)
-
-
-def _window_problems(manifest: Manifest, read_anew: Mapping[str, WindowReading]) -> list[Problem]:
-    """Lock windows that do not show the same; shares of the frame may differ by ``SHARE_ALIKE``."""
-    stored = {each.reading.exhibits[0]: each.reading for each in manifest.windows}
-    return [
-        Problem("recompute-measurement", MANIFEST, "/windows", {"found": window_id(exhibit)})
-        for exhibit in sorted(stored.keys() | read_anew.keys())
-        if not _shows_alike(stored.get(exhibit), read_anew.get(exhibit))
-    ]
-
-
-def _shows_alike(stored: WindowReading | None, again: WindowReading | None) -> bool:
-    if stored is None or again is None:
-        return False
-    one, other = (
-        (each.state, each.window, each.method, each.exhibits, each.reason and each.reason.code)
-        for each in (stored, again)
-    )
-    if one != other or stored.fractions is None or again.fractions is None:
-        return one == other and stored.fractions == again.fractions
-    pairs = zip(stored.fractions.document().values(), again.fractions.document().values(), strict=True)
-    return all(abs(Fraction(first) - Fraction(second)) <= SHARE_ALIKE for first, second in pairs)
-
-
 def _other_outcomes(again: Manifest, measured: Inputs, manifest: Manifest) -> list[Problem]:
     """Findings that the photos, as measured here, would decide otherwise."""
     anew = assemble(judged(measured, *_days(manifest))[0], manifest.tool)
@@ -258,6 +216,21 @@ def _page_picture_problems(
         for name, path in found.items()
         if name not in real or not _is_page_picture(view, path, reader)
     ]
+
+
+def _sheet_problems(view: BagView, record: JobRecord) -> list[Problem]:
+    """Anchorage sheets that cannot be computed again; what they come to is printed and stored nowhere else."""
+    paths = [path for path in sorted(view.sizes) if path.startswith(payload.INPUTS)]
+    names = {path.removeprefix(payload.INPUTS): path for path in paths}
+    problems = []
+    for name, path in names.items():
+        try:
+            if is_sheet(name):
+                places = [one.id for one in record.positions]
+                read_sheets({name: view.read(path, MAX_DOCUMENT)}, places, names.__getitem__)
+        except SillmarkError as error:
+            problems.append(Problem("recompute-anchorage", path, "", {"reason": error.problems[0].code}))
+    return problems
 
 
 def _pages(found: Reading | None) -> int:
@@ -327,6 +300,7 @@ def _inputs(view: BagView, manifest: Manifest, record: JobRecord, readings: Mapp
         # the stored values are judged again exactly; that they can be had from the photos is another question
         measurements={(each.quantity, each.subject): each.measurement for each in manifest.measurements},
         windows={each.reading.exhibits[0]: each.reading for each in manifest.windows},
+        results={(each.asked, each.test): each for each in manifest.results},
         texts={exhibit: reading.page_texts for exhibit, reading in readings.items() if reading.page_texts},
     )
 

@@ -89,7 +89,8 @@ def check_view(
         gaps: where record and folder do not agree.
         names: person id to name, as far as they may be told here.
     """
-    naming = Naming(judged.record, names or {}, language)
+    titles = {finding.requirement: finding.title for finding in check.findings}
+    naming = Naming(judged.record, names or {}, language, titles)
     still_open = [finding for finding in check.findings if finding.open]
     points = [(finding.closes, point_of(finding, naming)) for finding in still_open]
     groups = [

@@ -287,6 +287,8 @@ def _without_code(
     if folders.job and folders.role:
         near = timed.place if isinstance(timed, Placed) else None
         return Placed(one.path, folders.job, near, folders.role, "folder")
+    if timed is None and one.kind == "channels":
+        return Unplaced(one.path, "sort-set", {})
     if timed is None:
         return Unplaced(one.path, "sort-not-photo", {"kind": one.kind})
     if isinstance(timed, Unplaced) and folders.job:

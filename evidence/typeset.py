@@ -17,10 +17,9 @@ from types import TracebackType
 from typing import Any, Self
 
 from evidence import jsondoc
-from evidence.dossier._glyphs import check_names, coverage, printable
+from evidence.dossier._glyphs import check_names, coverage, printable, printable_text
 from evidence.dossier._input import Data
 from evidence.errors import HostileInputError, SillmarkError
-from evidence.exhibits import Answer
 from evidence.files import packaged
 from evidence.guard import Guard, Limits
 
@@ -32,7 +31,6 @@ LIMIT_BYTES = (
 MAX_MESSAGE = 400  # characters of a compiler message
 FONT_FILES = ("SourceSansPro-Regular.ttf", "SourceSansPro-Semibold.ttf")
 MAIN = "dossier.typ"
-PAGE_PPI = 150  # pixels an inch of a page made into a picture: small print stays readable; about 0.1 s a page
 
 
 class Typesetter:
@@ -46,7 +44,7 @@ class Typesetter:
         environment: Mapping[str, str] | None = None,
     ) -> None:
         limits = Limits(limit_seconds, ceil(limit_seconds), LIMIT_BYTES)
-        self._guard = Guard(limits, {"compile": "evidence.typeset:compiled"}, environment or {})
+        self._guard = Guard(limits, {"compile": "evidence.compiling:compiled"}, environment or {})
         self._per_worker = compiles_per_worker
         self._left = compiles_per_worker
 
@@ -143,7 +141,10 @@ def _lay_out(root: Path, sources: str, data: Mapping[str, Any], covered: frozens
     for source in sorted(packaged("templates", sources).glob("*.typ")):
         shutil.copyfile(source, root / source.name)
     _write_all(root / "fonts", dict(_fonts()))
-    _write_all(root / "svg", {name: text.encode() for name, text in data.get("svg", {}).items()})
+    _write_all(
+        root / "svg",
+        {name: printable_text(text, covered).encode() for name, text in data.get("svg", {}).items()},
+    )
     shown = printable(
         {key: value for key, value in data.items() if key not in ("svg", "must_print")}, covered
     )
@@ -170,53 +171,3 @@ def _fonts() -> tuple[tuple[str, bytes], ...]:
 def _covered() -> frozenset[int]:
     # a text may stand in any weight, so only what every weight has counts
     return frozenset.intersection(*(coverage(font) for _, font in _fonts()))
-
-
-def page_answer(data: bytes, where: str) -> Answer:
-    """The worker's part of a page picture: one JPEG, or a message and none.
-
-    Args:
-        data: ``{"folder", "box"}`` as JSON; the folder holds ``where`` and the PDF that it shows.
-        where: name of the source.
-    """
-    import typst  # noqa: PLC0415 - only the worker pays for the compiler
-
-    from evidence.picture import PAGE_SIDE, part  # noqa: PLC0415 - likewise
-
-    order = jsondoc.decode(data, where)
-    folder = order["folder"]
-    try:
-        drawn = typst.compile(
-            f"{folder}/{where}", root=folder, format="png", ppi=PAGE_PPI, ignore_system_fonts=True
-        )
-    except Exception as error:  # noqa: BLE001 - whatever the compiler says of a foreign PDF is one refusal
-        return Answer(str(error) or type(error).__name__)
-    picture = drawn[0] if isinstance(drawn, list) else drawn
-    left, top, right, bottom = order["box"]
-    return Answer("", (part(picture or b"", (left, top, right, bottom), PAGE_SIDE, where=where),))
-
-
-def compiled(data: bytes, where: str) -> Answer:
-    """The worker's part: compile the folder that the order names; answers with an empty text or a message.
-
-    Args:
-        data: ``{"folder", "issued"}`` as JSON.
-        where: name of the main source.
-    """
-    import typst  # noqa: PLC0415 - only the worker pays for the compiler
-
-    order = jsondoc.decode(data, where)
-    folder = order["folder"]
-    try:
-        typst.compile(
-            f"{folder}/{where}",
-            output=f"{folder}/out.pdf",
-            root=folder,
-            font_paths=[f"{folder}/fonts"],
-            ignore_system_fonts=True,
-            pdf_standards=["a-3b", "ua-1"],
-            timestamp=datetime.fromisoformat(order["issued"]),
-        )
-    except Exception as error:  # noqa: BLE001 - whatever the compiler says must reach the caller as text
-        return Answer(str(error) or type(error).__name__)
-    return Answer("")

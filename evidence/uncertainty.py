@@ -9,6 +9,7 @@ import math
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+from fractions import Fraction
 from statistics import NormalDist
 from typing import TYPE_CHECKING, Any, Final, Literal
 
@@ -24,6 +25,10 @@ Correlations = Mapping[tuple[str, str], float]
 """Coefficient of each pair of names; a pair that is not listed is uncorrelated."""
 
 COVERAGE: Final = 0.95
+NORMAL_FACTOR: Final = 1.96  # from memory of JCGM 100: the normal distribution's factor for that coverage
+STATED_FACTOR: Final = (
+    2  # by which expanded uncertainties that people state are taken to be made; common practice
+)
 TRIALS: Final = 200_000
 SERIES_TO: Final = 1000  # degrees of freedom up to which Student's t is summed exactly
 _NORMAL: Final = NormalDist()
@@ -366,17 +371,16 @@ def worst_false_acceptance(rule: Rule, factor: float = 2.0) -> float:
     return _NORMAL.cdf(-rule.multiple * factor)
 
 
-def normalized_error(first: float, first_expanded: float, second: float, second_expanded: float) -> float:
-    """E_n of two measurements of the same thing, from their expanded uncertainties of the same coverage."""
-    together = math.hypot(first_expanded, second_expanded)
-    if not together > 0:
+def normalized_error_squared(
+    apart: Fraction, first_expanded: Fraction, second_expanded: Fraction
+) -> Fraction:
+    """E_n squared, of two measurements so far apart, with expanded uncertainties of one coverage; at most 1: they agree.
+
+    Exact, and therefore squared. Without any uncertainty this is a ValueError.
+    """
+    if not (spread := first_expanded**2 + second_expanded**2):
         raise ValueError("no uncertainty")
-    return (first - second) / together
-
-
-def agrees(score: float) -> bool:
-    """Whether an E_n score speaks of agreement."""
-    return abs(score) <= 1
+    return apart**2 / spread
 
 
 def rounded(value: float, expanded: float) -> Decimal:

@@ -24,7 +24,6 @@ from evidence.model.seal import Seal
 from evidence.model.stub import Stub
 from evidence.model.trust import Trust
 from evidence.seal.bag import BagView, Helpers, Question
-from evidence.seal.layout import MANIFEST_PATH
 from evidence.seal.verify import VerifyReport, verify
 
 # The models and not the schemas made from them: at 300 findings 5 ms against 700. A test holds that both agree.
@@ -68,16 +67,6 @@ def verify_bundle(
     if files.is_folder(path) and not bundle.was_bag(path):
         raise _no_bundle(path)
     return verify(bundle.open_view(path), question, helpers)
-
-
-def open_when_sealed(path: Path) -> int:
-    """Number of open points that the manifest of a verified bag gives.
-
-    Raises:
-        InputError: the manifest cannot be read any more.
-    """
-    data = files.read_inside(path, MANIFEST_PATH, jsondoc.MAX_BYTES)
-    return Manifest.read(jsondoc.decode(data, MANIFEST_PATH)).open
 
 
 def _no_bundle(path: Path) -> SillmarkError:

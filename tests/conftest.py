@@ -1,7 +1,7 @@
 """Fixtures that many tests share: copies of the demonstration jobs, a user's folder, one sealed bundle."""
 
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from datetime import datetime, timedelta, timezone
 from pathlib import Path
 
@@ -10,6 +10,7 @@ from click.testing import CliRunner, Result
 
 from evidence import keys, pipeline
 from evidence.cli import cli
+from evidence.guard import Guard
 
 TOP = Path(__file__).resolve().parents[1]
 DEMO = TOP / "demo_bundle"
@@ -18,6 +19,55 @@ ISSUED = datetime(2026, 3, 6, 16, 0, tzinfo=timezone(timedelta(hours=1)))
 TEST_KEY = keys.derived(bytes(range(32)))
 
 Run = Callable[..., Result]
+
+_WARM: dict[tuple[object, ...], list[Guard]] = {}
+"""Guards with a running child that nobody uses, by what a child is started with."""
+
+
+@pytest.fixture(scope="module", autouse=True)
+def _warm_children(request: pytest.FixtureRequest) -> Iterator[None]:
+    """A reader's process outlives its guard and serves the next test: to start one costs more than most tests.
+
+    Only a sound one of the usual sort does, and no file leaves anything behind in it. A module that tests the processes
+    themselves says ``OWN_CHILDREN = True``.
+    """
+    if getattr(request.module, "OWN_CHILDREN", False):
+        yield
+        return
+    usual, start = Guard(), Guard._start
+
+    def started_with(guard: Guard) -> tuple[object, ...]:
+        return tuple(sorted(guard.environment.items())), guard.without
+
+    def leave(guard: Guard, *_: object) -> None:
+        sound = guard._living() is not None and not guard._stopped
+        if sound and (guard.limits, guard.readers) == (usual.limits, usual.readers):
+            kept = Guard(environment=guard.environment, without=guard.without)
+            kept._child, guard._child = guard._child, None
+            _WARM.setdefault(started_with(guard), []).append(kept)
+        guard.close()
+
+    def begin(guard: Guard) -> object:
+        waiting = _WARM.get(started_with(guard), [])
+        while waiting and (guard.limits, guard.readers) == (usual.limits, usual.readers):
+            kept = waiting.pop()
+            if (child := kept._living()) is not None:
+                return child
+        return start(guard)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Guard, "__exit__", leave)
+        patch.setattr(Guard, "_start", begin)
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _children_end() -> Iterator[None]:
+    """No process is left when the session ends."""
+    yield
+    for kept in (each for waiting in _WARM.values() for each in waiting):
+        kept.close()
+    _WARM.clear()
 
 
 @pytest.fixture

@@ -21,6 +21,7 @@ from evidence.record.reader import read_job
 from tests.demo.cards import work_card
 from tests.demo.papers import document_pdf
 from tests.demo.tables import release_force_table
+from tests.lab.demo import demo_sets
 from tests.scene.demo import photos
 
 DEMO = Path(__file__).resolve().parents[1] / "demo_bundle"
@@ -64,12 +65,15 @@ def write_documents(job: Path, record: JobRecord) -> None:
 
 
 def write_tables(job: Path, record: JobRecord) -> None:
-    """Write the release-force tables: decimal commas in Europe, points in North America."""
+    """Write the release-force tables, decimal commas in Europe and points in North America, and the sets of the tests."""
     fresh_folder(job / "tests")
     for entry in record.exhibits:
-        if entry.role == Role.TEST_CHANNEL and isinstance(entry.file, str):
+        if entry.role == Role.TEST_CHANNEL and isinstance(entry.file, str) and entry.file.endswith(".csv"):
             comma = record.id == JOBS["job"]
             (job / entry.file).write_bytes(release_force_table(comma=comma))
+    for path, data in demo_sets().items():
+        if path.startswith(f"{job.name}/"):
+            (DEMO / path).write_bytes(data)
 
 
 def write_log(job: Path, record: JobRecord, at: str) -> None:

@@ -2,6 +2,7 @@
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -23,6 +24,10 @@ CORE = (
     "measure",
     "measuring",
     "gauging",
+    "labbench",
+    "labtests",
+    "pulling",
+    "pulsing",
     "judge",
     "sorting",
     "manifest",
@@ -33,6 +38,7 @@ CORE = (
     "report",
     "picture",
     "drawing",
+    "anchoring",
     "worklist",
     "dossier",
     "card",
@@ -44,6 +50,7 @@ SHELL = (
     "guard",
     "keys",
     "bundle",
+    "compiling",
     "typeset",
     "workbook",
     "index",
@@ -53,6 +60,8 @@ SHELL = (
     "examining",
     "namesakes",
     "restoring",
+    "packing",
+    "slots",
     "filing",
     "likenesses",
     "earlier",
@@ -63,8 +72,10 @@ SHELL = (
     "payload",
     "pagepictures",
     "printing",
+    "remade",
     "recompute",
     "verifying",
+    "copying",
     "pipeline",
     "cli",
 )
@@ -74,7 +85,7 @@ ROOMS = {
     "cv2": {"exhibits", "measure", "picture"},
     "PIL": {"exhibits", "measure", "picture"},
     "pillow_heif": {"exhibits"},
-    "typst": {"typeset"},
+    "typst": {"compiling"},
     "pypdf": {"exhibits"},
     "python_calamine": {"exhibits"},
     "ruamel": {"record"},
@@ -118,9 +129,15 @@ def name(path: Path) -> str:
     return str(path.relative_to(PACKAGE))
 
 
+@cache
+def nodes(path: Path) -> tuple[ast.AST, ...]:
+    """Everything in a file; each is asked for several times."""
+    return tuple(ast.walk(ast.parse(path.read_text(encoding="utf-8"))))
+
+
 def imports(path: Path) -> Iterator[tuple[str, int]]:
     """Every module that a file imports, with its line; ``from evidence import x`` counts as ``evidence.x``."""
-    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+    for node in nodes(path):
         if isinstance(node, ast.Import):
             yield from ((alias.name, node.lineno) for alias in node.names)
         elif isinstance(node, ast.ImportFrom) and node.module:
@@ -158,9 +175,8 @@ def test_a_stage_imports_earlier_stages_only(path: Path) -> None:
 
 @pytest.mark.parametrize("path", [path for path in MODULES if stage_of(path) in CORE], ids=name)
 def test_the_core_is_pure(path: Path) -> None:
-    tree = ast.parse(path.read_text(encoding="utf-8"))
     reached = [f"line {line}: {module}" for module, line in imports(path) if module.split(".")[0] in IMPURE]
-    for node in ast.walk(tree):
+    for node in nodes(path):
         if isinstance(node, ast.Call):
             called = node.func
             if isinstance(called, ast.Name) and called.id in IMPURE_CALLS:
@@ -221,7 +237,7 @@ def test_files_and_functions_stay_readable(path: Path) -> None:
     text = path.read_text(encoding="utf-8")
     long = [
         f"{node.name}: {length(node)} lines"
-        for node in ast.walk(ast.parse(text))
+        for node in nodes(path)
         if isinstance(node, ast.FunctionDef) and length(node) > 60
     ]
 

@@ -16,6 +16,7 @@ from evidence.exhibits import reading
 from evidence.guard import Guard, Limits
 from tests.exhibits.files import text_pdf, told
 
+OWN_CHILDREN = True  # no process of another test: these tests are about the processes
 WHERE = "documents/E012.pdf"
 READERS = {name: f"tests.exhibits.readers:{name.replace('-', '_')}" for name in (
     "echo", "work", "hang", "spin", "grow", "sink", "die", "fail", "print-much", "write-garbage", "claim-much",

@@ -43,12 +43,29 @@ def test_there_and_back_again_is_logged_each_time(run: Run, job: Path) -> None:
     assert [line["event"] for line in log(job)[before:]] == ["change"] * 3
 
 
-def test_a_framed_window_keeps_its_role_until_the_frame_is_gone(run: Run, job: Path) -> None:
-    """Code "move-framed": a record that the next command could not read is never written."""
-    before = (job / "job.yaml").read_bytes()
+def test_a_framed_window_leaves_its_frame_behind(run: Run, job: Path) -> None:
+    """The demonstration's photo has a frame and a neutral patch; a photo of something else has neither."""
+    before = (job / "job.yaml").read_text(encoding="utf-8")
+    framed = next(line for line in before.splitlines() if "372,404,496" in line)
 
     outcome = run("move", job, "E005", "--as", "other-photo", "--reason", "role-given", "--at", AT)
 
-    assert outcome.exit_code == 2
-    assert "Delete frame, neutral and reads" in outcome.stderr
-    assert (job / "job.yaml").read_bytes() == before
+    assert outcome.exit_code == 0, outcome.stderr
+    assert "was taken out: frame, neutral. The job's log keeps it." in outcome.stdout
+    after = (job / "job.yaml").read_text(encoding="utf-8")
+    assert framed not in after
+    assert len(after.splitlines()) >= len(before.splitlines()) - 1
+    line = log(job)[-1]
+    assert (line["event"], line["id"]) == ("change", "E005")
+    assert line["recorded"].startswith("frame: 372,404,496,415,491,467,362,455; neutral: {")
+    assert run("check", job).exit_code in {0, 1}
+
+
+def test_a_window_photo_of_the_other_state_keeps_its_frame(run: Run, job: Path) -> None:
+    before = (job / "job.yaml").read_text(encoding="utf-8")
+    outcome = run("move", job, "E005", "--as", "lock-window-open", "--reason", "wrong-role", "--at", AT)
+    assert outcome.exit_code == 0, outcome.stderr
+    assert "taken out" not in outcome.stdout
+    after = (job / "job.yaml").read_text(encoding="utf-8")
+    assert after.count("frame:") == before.count("frame:")
+    assert "recorded" not in log(job)[-1]

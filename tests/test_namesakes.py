@@ -61,7 +61,7 @@ def test_a_folder_of_jobs_is_named_as_such(run: Run, job: Path, command: list[st
     outcome = run(command[0], job.parent, *command[1:])
 
     assert outcome.exit_code == 3
-    assert f"{job.parent}: this folder holds jobs (job) and is none itself." in outcome.stderr
+    assert f"{job.parent}: This folder holds jobs (job) and is none itself." in outcome.stderr
     assert "as in jobs/AMB-0417" in outcome.stderr
 
 

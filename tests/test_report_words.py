@@ -135,7 +135,7 @@ def test_what_a_redo_takes_back_is_one_point_for_each_place(naming: Naming) -> N
     assert [item.label for item in first.items] == ["One (v1)", "Two (E006)"]
     assert first.text.startswith("These were recorded before witness mark was done again")
     assert (second.places, [item.label for item in second.items]) == (("p2",), ["One"])
-    assert second.text.endswith("Do it again and record it (v2).")
+    assert second.text.endswith("Do it again and record it: hook position (v2, p2).")
 
 
 def test_one_demand_with_one_reason_at_two_places_is_one_point(naming: Naming) -> None:
@@ -161,7 +161,7 @@ def test_practice_that_is_only_compared_says_what_was_found(naming: Naming) -> N
     point = point_of(finding("practice-compared", {**seen, **compared}, outcome="not shown"), naming)
 
     assert point.outcome == "not shown, by practice alone not met"
-    assert point.text.startswith("1 of 12 went wrong; 0 may.")
+    assert point.text.startswith("1 of 12 went wrong; allowed: 0.")
 
 
 def test_a_digest_is_left_out_and_other_numbers_stay() -> None:

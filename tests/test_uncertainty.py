@@ -2,6 +2,7 @@
 
 import math
 from collections.abc import Mapping
+from fractions import Fraction
 from typing import Any
 
 import numpy as np
@@ -292,11 +293,12 @@ def test_no_room_for_a_decision() -> None:
 
 def test_agreement_of_two_measurements() -> None:
     """By the definition of ISO/IEC 17043 (from memory of it): 0.5 apart with U 0.3 and 0.4 is exactly one."""
-    assert uncertainty.normalized_error(120.5, 0.3, 120.0, 0.4) == pytest.approx(1.0)
-    assert uncertainty.agrees(uncertainty.normalized_error(120.0, 0.3, 120.5, 0.4))
-    assert not uncertainty.agrees(uncertainty.normalized_error(120.6, 0.3, 120.0, 0.4))
+    spreads = (Fraction("0.3"), Fraction("0.4"))
+    assert uncertainty.normalized_error_squared(Fraction("-0.5"), *spreads) == 1
+    assert uncertainty.normalized_error_squared(Fraction("0.500001"), *spreads) > 1
+    assert uncertainty.normalized_error_squared(Fraction("0.6"), *spreads) == Fraction("1.44")
     with pytest.raises(ValueError, match="no uncertainty"):
-        uncertainty.normalized_error(1, 0, 1, 0)
+        uncertainty.normalized_error_squared(Fraction(1), Fraction(0), Fraction(0))
 
 
 @pytest.mark.parametrize(

@@ -20,6 +20,7 @@ COMMANDS: dict[str, str] = {
     "check": "Judge jobs and list what is open, by who closes it.",
     "assemble": "Make the sealed bundle of each job: manifest and dossier.",
     "verify": "Check bundles step by step; one bottom line each.",
+    "print": "Print copies of a sealed dossier, or two pages of it for the vehicle.",
     "pulse": "Filter measured channels of a crash test and give their figures.",
     "anchorage": "Work out what the bolts of a floor fixing take; a plausibility check.",
     "key": "Make, list, pin and export signing keys.",

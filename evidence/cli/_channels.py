@@ -2,16 +2,14 @@
 
 from pathlib import Path
 
-from evidence import files
+from evidence import files, packing
 from evidence.errors import InputError
-from evidence.exhibits._archive import MAX_ARCHIVE, MAX_MEMBER, is_archive, packed
+from evidence.exhibits._archive import MAX_ARCHIVE, is_archive
 from evidence.exhibits.channels import ChannelSet, of_table, set_of_answer
-from evidence.exhibits.mme import is_part
 from evidence.exhibits.reading import read
 from evidence.guard import Guard
 
 _READER = "channel-set"
-_HEADERS = (".mme", ".chn")
 _NO_SET = "mme-absent"
 
 
@@ -25,10 +23,10 @@ def load(path: Path, guard: Guard) -> ChannelSet:
     Raises:
         InputError: nothing can be read; else what is wrong is in the set's problems.
     """
-    if files.is_folder(path):
-        return _folder(path, guard)
-    if path.suffix.casefold() in _HEADERS and files.is_file(path):
-        return _folder(path.parent, guard)
+    folder = packing.folder_of(path)
+    if folder is not None:
+        taken = packing.pack(folder, MAX_ARCHIVE, whole=False)
+        return set_of_answer(guard.run(_READER, taken.data, taken.where), taken.where)
     data = files.read_capped(path, MAX_ARCHIVE)
     if is_archive(data):
         try:
@@ -37,20 +35,6 @@ def load(path: Path, guard: Guard) -> ChannelSet:
             if [problem.code for problem in error.problems] != [_NO_SET]:
                 raise
     return _table(data, path, guard, archive=is_archive(data))
-
-
-def _folder(folder: Path, guard: Guard) -> ChannelSet:
-    tree = files.list_tree(folder, whole=False)
-    wrong = [problem for problem in tree.problems if problem.code == "tree-too-large"]
-    if wrong:
-        raise InputError(wrong)
-    wanted = [name for name in tree.sizes if is_part(name)]
-    if not wanted:
-        raise InputError.one(_NO_SET, str(folder))
-    content = [
-        (name, files.read_inside(folder, name, MAX_MEMBER, where=str(folder / name))) for name in wanted
-    ]
-    return set_of_answer(guard.run(_READER, packed(content), str(folder)), str(folder))
 
 
 def _table(data: bytes, path: Path, guard: Guard, *, archive: bool) -> ChannelSet:

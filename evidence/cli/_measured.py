@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 
 from evidence import uncertainty
-from evidence.measuring import COVERAGE, Limits, SetUp
+from evidence.measuring import Found, Limits, SetUp
 from evidence.model.measurement import Measurement, Notice, View
 from evidence.phrases import hint, say
 from evidence.quantity import decimal_text
@@ -49,6 +49,27 @@ def headline(measurement: Measurement) -> str:
     return say("measure-value", {"value": value, "expanded": expanded})
 
 
+def unmeasured(measurement: Measurement, exhibit: str, found: Found, *, slider: bool) -> list[str]:
+    """What is written beside a photo that gave nothing: why, what to do, and what was found of card and slider.
+
+    Args:
+        measurement: without a value.
+        exhibit: the photo.
+        found: in it.
+        slider: whether one was needed.
+    """
+    lines = [say("measure-none"), exhibit]
+    if measurement.reason is not None:
+        lines += [say(measurement.reason.code, measurement.reason.parameters), hint(measurement.reason.code)]
+    counts = {"found": str(found.card), "whole": str(found.whole), "least": str(found.least)}
+    lines.append(say("measure-found-card", counts))
+    if found.marks["twice"]:
+        lines.append(say("measure-found-twice", {"found": str(len(found.marks["twice"]))}))
+    if slider:
+        lines.append(say(f"measure-found-slider-{min(found.slider, 2)}"))
+    return lines
+
+
 def limits_text(limits: Limits) -> str:
     """The limits in words; empty where none is known."""
     ends = {"low": limits.low, "high": limits.high}
@@ -74,7 +95,7 @@ def _rests(measurement: Measurement, asked: Asked) -> Iterator[str]:
         yield f"  {say('measure-no-datum', {'profile': asked.profile})}"
     else:
         setup = asked.setup
-        spread = (setup.height_uncertainty or Fraction(0)) * COVERAGE
+        spread = (setup.height_uncertainty or Fraction(0)) * uncertainty.STATED_FACTOR
         stated = {"height": setup.height, "spread": spread, "offset": setup.offset}
         told = {name: decimal_text(value) for name, value in stated.items()}
         yield f"  {say('measure-profile', {'profile': asked.profile, **told})}"

@@ -1,16 +1,18 @@
 """``sillmark add``: file evidence in a job."""
 
+from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 
 import click
 
 from evidence import filing, inbox, jobs, labels
-from evidence.cli import _clock, _sorted
+from evidence.cli import _clock, _set_told, _sorted
 from evidence.cli._astray import astray
 from evidence.cli._choosing import role_option
 from evidence.cli._tell import Progress, tell_error, to_stderr
-from evidence.errors import ExitCode, SillmarkError, UsageError, printable
+from evidence.errors import ExitCode, InputError, SillmarkError, UsageError, printable
+from evidence.exhibits._channel import ChannelSet
 from evidence.exhibits.resolution import SMALL_FOR_ROLE, small_for_role
 from evidence.guard import Guard
 from evidence.likenesses import alike, filed_pictures, picture
@@ -54,6 +56,9 @@ def command(
     at: datetime | None,
 ) -> None:
     """File FILES in JOB as evidence and say what each shows; or sort a phone's photos into many jobs.
+
+    The channels of a test are given as the folder of an ISO/TS 13499 set, its zip, or a table with a column of times.
+    Of a folder, the channels are kept in one zip; its films and papers are not.
 
     Sorting places a photo by the ticket in it, by a label whose number one job has, or by time: taken by the same
     phone between two such photos of one place, within ten minutes of each. A folder of INBOX that is named after a
@@ -124,20 +129,41 @@ def _tell(job: Path, added: filing.Added) -> None:
     click.echo(say("added-there" if entry.id in added.back else "added", parameters))
     for line in _shows(added.item, entry.role):
         click.echo(f"  {line}")
+    found = _set_told.channels_of(added)
+    if found is not None:
+        _tell_channels(added, found)
     for line in astray(job, added.record, entry, added.item) if added.record else ():
         to_stderr(f"  {line}")
     for line in _mentions(added.mentions):
         click.echo(f"  {line}")
     if added.same_as:
         click.echo(f"  {say('added-same-file', {'found': list(added.same_as)})}")
+    for line in _noticed(added):
+        click.echo(f"  {line}")
+    for line in _set_told.entry_lines(added.record, added, found) if found and added.record else ():
+        click.echo(printable(line))
+
+
+def _noticed(added: filing.Added) -> Iterator[str]:
+    """What a reader passed over, and what to do about it."""
     table = added.item.table
     if table and not any(column.unit for column in table.columns):
-        click.echo(f"  {say('table-without-units', {'id': entry.id})}")
+        yield say("table-without-units", {"id": added.entry.id})
     for code in added.item.warnings:
         if code == "exhibit-extension":  # the copy has the right ending already
-            click.echo(f"  {say('added-renamed', {'name': printable(added.source.name)})}")
-            continue
-        click.echo(f"  {say(code) if knows(code) else code} {hint(code)}".rstrip())
+            yield say("added-renamed", {"name": printable(added.source.name)})
+        else:
+            yield f"{say(code) if knows(code) else code} {hint(code)}".rstrip()
+
+
+def _tell_channels(added: filing.Added, found: ChannelSet) -> None:
+    """What channels show, then what is wrong with them, each with file and line."""
+    for line in _set_told.told(added, found):
+        click.echo(f"  {line}")
+    problems = _set_told.problems_of(added, found)
+    if problems:
+        tell_error(InputError(problems), last="")
+        to_stderr(_set_told.doubted(found))
 
 
 def _mentions(mentions: tuple[Mention, ...]) -> list[str]:

@@ -6,14 +6,12 @@ from pathlib import Path
 import click
 
 from evidence import files
+from evidence.anchoring import Told, computed
 from evidence.cli import _anchorage
 from evidence.cli._tell import to_stderr
 from evidence.drawing.bolts import bolts_svg
-from evidence.errors import ExitCode, InputError, UsageError, printable
-from evidence.measure.anchorage import worksheet
+from evidence.errors import ExitCode, UsageError, printable
 from evidence.phrases import say
-from evidence.record.anchorage_meaning import check_anchorage
-from evidence.record.reader import AnchorageText, read_anchorage
 from evidence.record.yamltext import MAX_BYTES
 
 
@@ -37,10 +35,9 @@ def command(sheet: Path, *, plot: Path | None, as_json: bool) -> None:
     """
     if plot is not None and plot.suffix.casefold() != ".svg":
         raise UsageError.one("anchorage-plot-ending", str(plot), found=plot.name)
-    entry = _read(sheet)
-    found = worksheet(entry.sheet, entry.source.where_key(("bolts",)))
+    found = computed(files.read_capped(sheet, MAX_BYTES), str(sheet))
     if plot is not None:
-        files.write_file(plot, bolts_svg(_anchorage.pattern(found)).encode("utf-8"), overwrite=True)
+        files.write_file(plot, bolts_svg(Told(found, say).pattern()).encode("utf-8"), overwrite=True)
         to_stderr(say("anchorage-plot-written", {"path": str(plot)}))
     if as_json:
         document = _anchorage.document(found)
@@ -48,11 +45,3 @@ def command(sheet: Path, *, plot: Path | None, as_json: bool) -> None:
     else:
         click.echo("\n".join(map(printable, _anchorage.lines(found))))
     raise click.exceptions.Exit(ExitCode.CLEAR)
-
-
-def _read(path: Path) -> AnchorageText:
-    entry = read_anchorage(files.read_capped(path, MAX_BYTES), str(path))
-    problems = check_anchorage(entry)
-    if problems:
-        raise InputError(problems)
-    return entry

@@ -10,7 +10,7 @@ import click
 from evidence import files, measuring
 from evidence.cli import _clock
 from evidence.cli._choosing import Between
-from evidence.cli._measured import Asked, headline, limits_text, text
+from evidence.cli._measured import Asked, headline, limits_text, text, unmeasured
 from evidence.cli._tell import Progress, to_stderr
 from evidence.errors import ExitCode, InputError, UsageError, printable
 from evidence.filing import MAX_EXHIBIT
@@ -45,7 +45,7 @@ MEDIA_TYPES: dict[str, Literal["image/jpeg", "image/png"]] = {
     "--overlay",
     metavar="FILE",
     type=click.Path(path_type=Path, dir_okay=False),
-    help="Also write the photo with the measurement drawn over it, as .jpg or .png.",
+    help="Also write the photo with what was found and measured drawn over it, as .jpg or .png.",
 )
 @click.option(
     "--points",
@@ -156,11 +156,22 @@ def _words(told: dict[str, Any]) -> dict[str, str]:
 
 
 def _draw(measured: Measured, taken: list[Taken], asked: Asked, target: Path, guard: Guard) -> None:
-    """Draw the view from closest to straight above."""
-    measurement = measured.measurement
-    if not measurement.views:
-        to_stderr(say("measure-overlay-none"))
-        return
+    """Draw the view from closest to straight above; where there is none, what the first photo shows."""
+    kind = MEDIA_TYPES[target.suffix.lower()]
+    if measured.measurement.views:
+        photo, lines = _best(measured.measurement, taken, asked)
+        picture = measuring.overlay(photo, measured.marks[photo.exhibit], lines, kind, guard.run)
+    else:
+        named = getattr(measured.measurement.reason, "exhibit", None)
+        photo = next((each for each in taken if each.exhibit == named), taken[0])
+        found = measuring.found_in(photo, guard.run)
+        lines = unmeasured(measured.measurement, photo.exhibit, found, slider=asked.setup.points is None)
+        picture = measuring.overlay(photo, found, lines, kind, guard.run)
+    files.write_file(target, picture, overwrite=True)
+    to_stderr(say("measure-overlay-written", {"path": str(target)}))
+
+
+def _best(measurement: Measurement, taken: list[Taken], asked: Asked) -> tuple[Taken, list[str]]:
     best = min(measurement.views, key=lambda view: abs(Fraction(view.obliqueness)))
     photo = next(each for each in taken if each.exhibit == best.exhibit)
     lines = [
@@ -169,8 +180,4 @@ def _draw(measured: Measured, taken: list[Taken], asked: Asked, target: Path, gu
     ]
     if not measurement.decides:
         lines.append(say("measure-undecided"))
-    picture = measuring.overlay(
-        photo, measured.marks[photo.exhibit], lines, MEDIA_TYPES[target.suffix.lower()], guard.run
-    )
-    files.write_file(target, picture, overwrite=True)
-    to_stderr(say("measure-overlay-written", {"path": str(target)}))
+    return photo, lines

@@ -80,5 +80,7 @@ def _tell(job: Path, order: moving.MoveOrder, moved: moving.Moved) -> None:
     for slot in moved.opened:
         waits = {"id": slot.id, "role": slot.role.value, "subject": slot.subject}
         click.echo(say("moved-opened", {**waits, "path": printable(str(job))}))
+    if moved.dropped:
+        click.echo(say("moved-dropped", {"dropped": list(moved.dropped), "id": entry.id}))
     if moved.stays:
         to_stderr(say("moved-file-stays", {"path": moved.stays}))

@@ -11,6 +11,7 @@ import click
 
 from evidence import files
 from evidence.cli import _clock
+from evidence.cli._against import Against, against, corridor
 from evidence.cli._channels import load
 from evidence.cli._tell import tell_error, to_stderr
 from evidence.drawing.plot import MAX_TRACES, Plot, Trace, Words, plot_svg
@@ -64,6 +65,20 @@ _KMH = Fraction(10, 36)
 @click.option(
     "--zero", metavar="FROM,TO", help="Take away the mean between these two times in seconds, e.g. -0.05,0."
 )
+@click.option(
+    "--against",
+    "packs",
+    metavar="PACK",
+    multiple=True,
+    help="Hold the one channel named with --channel against the figures that this pack asks for; may be given again.",
+)
+@click.option(
+    "--sign",
+    type=click.Choice(["as-recorded", "reversed"]),
+    default="as-recorded",
+    show_default=True,
+    help="With --against: whether the channel points against the sense of the pack.",
+)
 @click.option("--plot", type=click.Path(path_type=Path, dir_okay=False), help="Also draw them, as SVG.")
 @click.option("--json", "as_json", is_flag=True, help="One JSON object, for machines.")
 def command(
@@ -74,6 +89,8 @@ def command(
     resultant: tuple[str, ...],
     channel: tuple[str, ...],
     zero: str | None,
+    packs: tuple[str, ...],
+    sign: str,
     plot: Path | None,
     as_json: bool,
 ) -> None:
@@ -90,6 +107,7 @@ def command(
     with Guard(environment=_clock.child_environment()) as guard:
         found = load(channels, guard)
     wanted = [_named(name, found.channels) for name in channel]
+    held = _held(packs, wanted, sign)
     curves, failed = _processed(wanted or found.channels, recipe)
     if failed and (wanted or not curves):
         raise InputError(failed)
@@ -97,18 +115,28 @@ def command(
     curves += [_resultant(each, recipe, str(channels)) for each in joined]
     summaries = [pulse.summary(curve) for curve in curves]
     if plot is not None:
-        _draw(summaries, plot)
+        _draw(summaries, held, plot)
     problems = [*found.problems, *failed]
     if problems:
         tell_error(InputError(problems), last="")
     for code in found.notices:
         to_stderr(f"{channels}: {say(code)}")
     if as_json:
-        document = {"channels": [each.document() for each in summaries], "clauses": []}
+        clauses = [each.document() for each in held]
+        document = {"channels": [each.document() for each in summaries], "clauses": clauses}
         click.echo(json.dumps(document, ensure_ascii=False, sort_keys=True, separators=(",", ":")))
     else:
-        click.echo(_text(channels, summaries, recipe))
+        click.echo("\n".join([_text(channels, summaries, recipe), *_against_lines(held)]))
     raise click.exceptions.Exit(ExitCode.OPEN if problems else ExitCode.CLEAR)
+
+
+def _held(packs: Sequence[str], wanted: Sequence[Channel], sign: str) -> list[Against]:
+    """The one named channel beside what the packs ask for; nothing where no pack is named."""
+    if not packs:
+        return []
+    if len(wanted) != 1:
+        raise UsageError.one("pulse-against-channel", "--against", found=str(len(wanted)))
+    return against(packs, wanted[0], sign)
 
 
 def _span(text: str | None) -> pulse.Span | None:
@@ -180,6 +208,15 @@ def _text(path: Path, summaries: Sequence[pulse.Summary], recipe: pulse.Recipe) 
     return "\n".join(map(printable, lines))
 
 
+def _against_lines(held: Sequence[Against]) -> list[str]:
+    if not held:
+        return []
+    sign = say(f"pulse-sign-{held[0].sign}")
+    head = say("pulse-against-head", {"channel": held[0].channel, "sign": sign})
+    lines = [line for each in held for line in each.lines()]
+    return ["", *map(printable, (head, *(f"  {line}" for line in lines), say("pulse-against-foot")))]
+
+
 def _short(names: Sequence[str]) -> str:
     shown = ", ".join(names[:3])
     return shown if len(names) <= 3 else f"{shown} +{len(names) - 3}"  # noqa: PLR2004 - as many as fit a line
@@ -247,14 +284,19 @@ def _shown(figure: pulse.Figure) -> str:
 # ── the drawing ─────────────────────────────────────────────────────────────────────────────────────────────
 
 
-def _draw(summaries: Sequence[pulse.Summary], target: Path) -> None:
+def _draw(summaries: Sequence[pulse.Summary], held: Sequence[Against], target: Path) -> None:
+    """The curves; with a corridor the one that was held against it, as it was filtered and turned for that."""
+    bounds = corridor(held)
+    summaries = summaries if bounds is None else [pulse.summary(bounds[0])]
     if len(summaries) > MAX_TRACES:
         raise UsageError.one("pulse-plot-many", str(target), limit=str(MAX_TRACES), found=str(len(summaries)))
     traces = tuple(_trace(each.curve) for each in summaries)
     alt = " ".join(_alt(each) for each in summaries)
     words = Words(say("pulse-plot-time"), say("pulse-plot-corridor"), say("pulse-plot-title"), alt)
     quantities = {each.curve.unit: _quantity(each.curve) for each in reversed(summaries)}
-    files.write_file(target, plot_svg(Plot(traces, words, quantities)).encode("utf-8"), overwrite=True)
+    upper, lower = ((), ()) if bounds is None else bounds[1:]
+    drawn = plot_svg(Plot(traces, words, quantities, upper, lower))
+    files.write_file(target, drawn.encode("utf-8"), overwrite=True)
     to_stderr(say("pulse-plot-written", {"path": str(target)}))
 
 

@@ -74,15 +74,14 @@ def _one(path: Path, ask: Callable[[Path], VerifyReport], *, as_json: bool) -> E
         click.echo(json.dumps(answer, ensure_ascii=False, sort_keys=True, separators=(",", ":")))
     else:
         *steps, bottom_line = lines(report, str(path))
-        click.echo("\n".join((*steps, *_told_inside(path, report), bottom_line)))
+        click.echo("\n".join((*steps, *_told_inside(report), bottom_line)))
     return report.exit_code
 
 
-def _told_inside(path: Path, report: VerifyReport) -> list[str]:
+def _told_inside(report: VerifyReport) -> list[str]:
     """How much was open when it was sealed, so that an intact bundle is not taken for a vehicle without open points."""
     whole = report.unchanged and report.signed and report.well_formed and report.dossier_agrees
     if not whole or VerdictCode.RECOMPUTE_DIFFERS in report.codes:
         return []
-    count = verifying.open_when_sealed(path)
-    code = {0: "verified-complete", 1: "verified-open-one"}.get(count, "verified-open")
-    return [say(code, {"count": str(count)})]
+    code = {0: "verified-complete", 1: "verified-open-one"}.get(report.open_points or 0, "verified-open")
+    return [say(code, {"count": str(report.open_points)})]

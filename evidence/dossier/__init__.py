@@ -2,11 +2,18 @@
 
 from collections.abc import Callable
 
+from evidence.dossier import _sheet as second_page
 from evidence.dossier import (
+    anchorage,
     cautions,
+    certification,
     contents,
+    coverage,
+    declaration,
+    delivery,
     documents,
     front,
+    functional_tests,
     glossary,
     hook_position,
     installation,
@@ -16,24 +23,38 @@ from evidence.dossier import (
     open_points,
     photo_quality,
     photos,
+    pull_test,
+    pulses,
     register,
+    screws,
+    timeline,
     verifying,
 )
-from evidence.dossier._document import assemble
+from evidence.dossier._document import assemble, for_the_folder
 from evidence.dossier._input import Data, DossierInput, Paper, Say, paper_for
 
 SECTIONS: tuple[Callable[[DossierInput, Say], Data], ...] = (
     front.build,
     contents.build,
+    declaration.build,
     open_points.build,
     matrix.build,
     installation.build,
+    timeline.build,
+    screws.build,
     hook_position.build,
     lock_window.build,
+    functional_tests.build,
+    coverage.build,
+    pulses.build,
+    pull_test.build,
+    anchorage.build,
     photos.build,
     photo_quality.build,
     documents.build,
     notes.build,
+    certification.build,
+    delivery.build,
     verifying.build,
     cautions.build,
     register.build,
@@ -41,7 +62,7 @@ SECTIONS: tuple[Callable[[DossierInput, Say], Data], ...] = (
 )
 """The page order."""
 
-__all__ = ["SECTIONS", "Data", "DossierInput", "Paper", "Say", "build", "paper_for"]
+__all__ = ["SECTIONS", "Data", "DossierInput", "Paper", "Say", "build", "paper_for", "sheet"]
 
 
 def build(source: DossierInput, say: Say) -> Data:
@@ -57,3 +78,12 @@ def build(source: DossierInput, say: Say) -> Data:
         (name, relationship, media type, description) and ``must_print`` (texts in which no letter may be lost).
     """
     return assemble(source, say, [make(source, say) for make in SECTIONS])
+
+
+def sheet(source: DossierInput, say: Say) -> Data:
+    """Two pages for the vehicle's folder, in the form that ``build`` gives: the front sheet, and what is open.
+
+    Nothing is attached but the manifest, and no link leaves the two pages.
+    """
+    pages = [front.build(source, say), second_page.build(source, say)]
+    return for_the_folder(source, say, pages)

@@ -66,14 +66,19 @@ def new_line() -> Span:
     return {"br": True}
 
 
+def tick() -> Span:
+    """An empty square, to be ticked in ink."""
+    return {"tick": True}
+
+
 def bar(svg: str, alt: str, low: str, high: str) -> Data:
     """A drawn limit bar with its limits as text; ``alt`` says the same in words."""
     return {"svg": svg, "alt": alt, "low": low, "high": high}
 
 
-def heading(text: str, level: int = 2) -> Block:
-    """A heading below the section's own, which is level 1."""
-    return {"kind": "heading", "text": text, "level": level}
+def heading(text: str, level: int = 2, *, listed: bool = True) -> Block:
+    """A heading below the section's own, which is level 1; ``listed`` where the contents name it."""
+    return {"kind": "heading", "text": text, "level": level, "listed": listed}
 
 
 def paragraph(inline: Inline, tone: Tone = "plain") -> Block:
@@ -109,6 +114,17 @@ def row(cells: Sequence[Inline], anchors: Sequence[str] = ()) -> Data:
 def table(columns: Sequence[Data], rows: Sequence[Data]) -> Block:
     """A table whose head repeats on every page."""
     return {"kind": "table", "columns": list(columns), "rows": list(rows)}
+
+
+def signing(title: str, rows: Sequence[tuple[str, Inline]], foot: Inline) -> Data:
+    """A place to sign in ink; a row without a value gets a line to write on."""
+    lines = [{"label": label, "value": value} for label, value in rows]
+    return {"title": title, "rows": lines, "foot": foot}
+
+
+def signatures(sign: str, places: Sequence[Data]) -> Block:
+    """Places to sign beside each other; ``sign`` labels the field for the signature itself."""
+    return {"kind": "signatures", "sign": sign, "places": list(places)}
 
 
 def section(

@@ -14,12 +14,30 @@ from evidence.model.pages import numbers, picture_name
 from evidence.model.record import Claim, Document
 
 MAX_RUNS = 4  # runs of pages that one claim lists; a number may stand on every page
-_PERSONAL = frozenset({ClaimName.WITNESS, ClaimName.SIGNATURE})
+PERSONAL = frozenset({ClaimName.WITNESS, ClaimName.SIGNATURE})
+"""Claims that name people, left out of a redacted copy."""
+
+
+def stated_as(document: Document, name: ClaimName, source: DossierInput, tell: Teller) -> Inline:
+    """Every value that a document gives of one claim, one a line, with its page; nothing where it gives none."""
+    found = _mentions(document, source)
+    spans: Inline = []
+    for number, claim in enumerate(document.claims, start=1):
+        if claim.name == name:
+            spans += [new_line()] if spans else []
+            spans += [plain(_value(claim, source, tell))]
+            spans += _where(claim, document, found.get(number), source, tell)
+    return spans
+
+
+def _mentions(document: Document, source: DossierInput) -> dict[int, ManifestMention]:
+    """What the text of a document mentions, by the number of the claim."""
+    return {mention.number: mention for mention in source.manifest.mentions if mention.paper == document.id}
 
 
 def claims(document: Document, source: DossierInput, tell: Teller) -> Inline:
     """Every claim of a document, one a line."""
-    found = {mention.number: mention for mention in source.manifest.mentions if mention.paper == document.id}
+    found = _mentions(document, source)
     spans: Inline = []
     for number, claim in enumerate(document.claims, start=1):
         spans += [new_line()] if spans else []
@@ -48,7 +66,7 @@ def page_pictures(source: DossierInput, tell: Teller) -> list[Block]:
 
 
 def _value(claim: Claim, source: DossierInput, tell: Teller) -> str:
-    hidden = source.redacted and claim.name in _PERSONAL
+    hidden = source.redacted and claim.name in PERSONAL
     return tell("withheld") if hidden else tell.stated(claim.quantity or claim.value)
 
 

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 
 from evidence import drawing
 from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._sheet import unlinked
 from evidence.dossier._words import Teller
 from evidence.drawing.chip import chip_svg
 from evidence.jsondoc import digest
@@ -27,6 +28,7 @@ def assemble(source: DossierInput, say: Say, sections: Sequence[Data]) -> Data:
         "attachments": _attachments(source, tell),
         "footer": _footer(source, tell),
         "header": {
+            "copy": tell("header-copy", at=source.copied) if source.copied else "",
             "left": _vehicle(source),
             "right": tell("header-digest", digest=source.manifest_digest[:SHORT_DIGEST]),
         },
@@ -43,6 +45,15 @@ def assemble(source: DossierInput, say: Say, sections: Sequence[Data]) -> Data:
         "svg": svg,
         "title": tell("document-title", vehicle=_vehicle(source)),
     }
+
+
+def for_the_folder(source: DossierInput, say: Say, pages: Sequence[Data]) -> Data:
+    """The same around the two pages of the vehicle's sheet."""
+    tell = Teller(source, say)
+    data = assemble(source, say, [unlinked(page) for page in pages])
+    manifest = [entry for entry in data["attachments"] if entry["name"] == MANIFEST_NAME]
+    title = tell("document-sheet-title", vehicle=_vehicle(source))
+    return {**data, "attachments": manifest, "pictures": [], "title": title}
 
 
 def _vehicle(source: DossierInput) -> str:

@@ -61,7 +61,8 @@ def printable_text(text: str, covered: frozenset[int]) -> str:
     if text.isascii() and text.isprintable():
         return text
     composed = unicodedata.normalize("NFC", text.replace("\r\n", "\n").replace("\t", " "))
-    return "".join(_one(character, covered) for character in composed)
+    # a drawing is long and has few letters
+    return composed.translate({ord(character): _one(character, covered) for character in set(composed)})
 
 
 def _one(character: str, covered: frozenset[int]) -> str:

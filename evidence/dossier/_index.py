@@ -9,7 +9,8 @@ from evidence.dossier._input import DossierInput
 from evidence.dossier._order import printed_order
 from evidence.model.finding import Contradiction, Finding
 from evidence.model.manifest import ManifestExhibit
-from evidence.model.names import Outcome
+from evidence.model.names import LabKind, Outcome
+from evidence.model.record import LabTest
 from evidence.register.demand import Demand
 
 _BADNESS = {
@@ -108,9 +109,33 @@ def measured_anchor(subject: str) -> str:
     return f"measured-{subject}"
 
 
+def pull_anchor(test: str) -> str:
+    """Anchor of a static pull."""
+    return f"pull-{test}"
+
+
+def pulse_anchor(test: str) -> str:
+    """Anchor of a sled run."""
+    return f"pulse-{test}"
+
+
+def covered_anchor(number: int) -> str:
+    """Anchor of the first row in which a finding's coverage stands field by field."""
+    return f"covered-{number + 1}"
+
+
+def argument_anchor(argument: str) -> str:
+    """Anchor of an argument."""
+    return f"argument-{argument}"
+
+
 def worst(outcomes: Iterable[Outcome]) -> Outcome:
     """The outcome that a reader should see first; not applicable where there is none."""
     return min(outcomes, key=_BADNESS.__getitem__, default=Outcome.NOT_APPLICABLE)
+
+
+def _test_anchor(test: LabTest) -> str:
+    return pull_anchor(test.id) if test.kind == LabKind.STATIC_PULL else pulse_anchor(test.id)
 
 
 def _targets(source: DossierInput) -> dict[str, str]:
@@ -123,10 +148,13 @@ def _targets(source: DossierInput) -> dict[str, str]:
         record.screws,
         record.characteristics,
         record.cycles,
+        record.audits,
         record.statements,
         record.concessions,
     )
     targets = {entry.id: f"record-{entry.id}" for group in entries for entry in group}
     targets |= {document.id: f"document-{document.id}" for document in source.manifest.documents}
+    targets |= {test.id: _test_anchor(test) for test in record.tests}
+    targets |= {argument.id: argument_anchor(argument.id) for argument in record.arguments}
     targets |= {slot.id: f"item-{slot.id}" for slot in source.manifest.open_exhibits}
     return targets | {exhibit.id: item_anchor(exhibit) for exhibit in source.manifest.exhibits}

@@ -4,6 +4,7 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Literal
 
+from evidence.anchoring import Sheet
 from evidence.model.exhibit import Item
 from evidence.model.manifest import Manifest
 from evidence.model.measurement import Marks
@@ -11,7 +12,10 @@ from evidence.model.names import Region
 from evidence.model.people import People
 from evidence.model.profile import Profile
 from evidence.model.record import JobRecord
+from evidence.pulling import Course
+from evidence.pulsing import DrawnCurve
 from evidence.register.demand import Demands
+from evidence.register.editions import Editions
 
 Say = Callable[[str, Mapping[str, object]], str]
 """Turns a code with parameters into a sentence of the wanted language."""
@@ -39,6 +43,11 @@ class DossierInput:
         shown_pages: names of the pictures of pages that a person read, as far as this copy shows them.
         left_out_pages: names of those that a dossier has no room for.
         marks: exhibit id of a measured photo to where the measurement's lines lie in it.
+        pulls: id of a static pull to its course, as far as it can be drawn.
+        pulses: id of a sled run to those of its curves that are drawn.
+        anchorages: anchorage sheets of the job, computed.
+        editions: the register, by which a report to an edition that was replaced is labelled.
+        copied: when this copy of a sealed dossier was printed, in words; empty in the dossier itself.
     """
 
     manifest: Manifest
@@ -55,6 +64,11 @@ class DossierInput:
     shown_pages: frozenset[str] = frozenset()
     left_out_pages: frozenset[str] = frozenset()
     marks: Mapping[str, Marks] = field(default_factory=dict)
+    pulls: Mapping[str, Course] = field(default_factory=dict)
+    pulses: Mapping[str, tuple[DrawnCurve, ...]] = field(default_factory=dict)
+    editions: Editions | None = None
+    anchorages: tuple[Sheet, ...] = ()
+    copied: str = ""
 
     def __post_init__(self) -> None:
         if self.redacted and self.people is not None:

@@ -182,12 +182,12 @@ def steepest(measurement: Measurement) -> View | None:
 def conformance(value: Measured, criterion: Within) -> float | None:
     """Probability that the true value lies within the limits; None where the recorded value does not tell it."""
     low, high = criterion.bound(criterion.low), criterion.bound(criterion.high)
-    unusable = value.expanded is None or value.out_of_range_of is not None or criterion.processing is not None
+    unusable = value.expanded is None or value.out_of_range_of is not None
     if unusable or value.expanded is None or (low is None and high is None):
         return None
     return uncertainty.conformance_probability(
         float(value.value.base),
-        float(value.expanded.base) / 2,  # recorded uncertainties are expanded by k = 2
+        float(value.expanded.base) / uncertainty.STATED_FACTOR,
         None if low is None else float(low.base),
         None if high is None else float(high.base),
     )

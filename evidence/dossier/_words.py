@@ -11,6 +11,7 @@ from evidence.model._text import FieldState
 from evidence.model.finding import Reason
 from evidence.model.names import FieldWord, Outcome
 from evidence.model.record import (
+    Audit,
     Characteristic,
     Cycles,
     Document,
@@ -26,7 +27,20 @@ from evidence.phrases import hint
 from evidence.quantity import Quantity
 
 _ENTRIES = frozenset(
-    {"subject", "entry", "entries", "document", "documents", "instrument", "place", "screws", "use"}
+    {
+        "subject",
+        "entry",
+        "entries",
+        "document",
+        "documents",
+        "instrument",
+        "place",
+        "screws",
+        "use",
+        "step",
+        "earlier",
+        "later",
+    }
 )
 """Parameters of reasons that hold ids of the record, or a field of what has one."""
 _ITSELF = frozenset({"at", "value"})
@@ -89,11 +103,18 @@ class Teller:
             return self.subject(value)
         identifier, _, field = value.partition(".")
         if name not in _ENTRIES or identifier not in self._entries:
-            return spaced(value)
+            return self._requirement(value) if name == "requirement" else spaced(value)
         words = self.subject(identifier)
         if reason.code in _VALIDITY and isinstance(self._entries[identifier], Screws):
             return self("locker-of", subject=words)
         return words if not field or field in _ITSELF else f"{words} ({self.slug(field.replace('.', ' '))})"
+
+    def _requirement(self, requirement: str) -> str:
+        """Title and id of what a concession is about; the id alone where nothing asks for it."""
+        asked = (each for each in self._source.demands.criteria if each.requirement == requirement)
+        titles = next(((each.criterion.title or each.title) for each in asked), {})
+        title = self.title(titles)
+        return f"{title} ({requirement})" if title else requirement
 
     def title(self, titles: Mapping[str, str]) -> str:
         """The text in the dossier's language, else in English, else in the first language there is."""
@@ -136,11 +157,15 @@ class Teller:
 
     def person(self, identifier: str) -> str:
         """Id, name where this dossier may print it, and functions: ``w1, A. Fitter (fitter)``."""
-        functions = next((p.functions for p in self._source.record.people if p.id == identifier), ())
-        words = ", ".join(self.word(function, "function") for function in functions)
+        words = self.functions(identifier)
         name = self.name(identifier)
         text = f"{identifier} {name}" if name else identifier
         return f"{text} ({words})" if words else text
+
+    def functions(self, identifier: str) -> str:
+        """What a person does on the job: ``fitter, supervisor``; empty where the record does not have the person."""
+        functions = next((p.functions for p in self._source.record.people if p.id == identifier), ())
+        return ", ".join(self.word(function, "function") for function in functions)
 
     def name(self, identifier: str) -> str:
         """A person's name, or nothing where it is not known or not to be printed."""
@@ -172,6 +197,7 @@ _SUBJECTS: tuple[tuple[type, str], ...] = (
     (Position, "subject-position"),
     (Screws, "subject-screws"),
     (Step, "subject-step"),
+    (Audit, "subject-audit"),
 )
 
 

@@ -8,5 +8,5 @@ from evidence.dossier._words import Teller, text
 def build(source: DossierInput, say: Say) -> Data:
     """A title and the mark that the list of headings stands here."""
     tell = Teller(source, say)
-    blocks = [{"kind": "outline"}, paragraph(text(tell("contents-signs")), "muted")]
+    blocks = [paragraph(text(tell("contents-signs")), "muted"), {"kind": "outline"}]
     return section("contents", tell("title-contents"), blocks, listed=False)

@@ -15,7 +15,9 @@ from evidence.dossier._blocks import (
     strong,
     table,
 )
+from evidence.dossier._channel_sets import content, sets
 from evidence.dossier._claims import claims, page_pictures
+from evidence.dossier._held import place
 from evidence.dossier._index import Index, item_anchor
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._words import Teller, text
@@ -45,6 +47,7 @@ def build(source: DossierInput, say: Say) -> Data:
     files = [exhibit for exhibit in source.manifest.exhibits if exhibit.kind != "photo"]
     if files:
         blocks += [heading(tell("files-heading")), _files(files, source, index, tell)]
+        blocks += sets(source, tell)
     return section("documents", tell("title-documents"), blocks)
 
 
@@ -60,24 +63,10 @@ def _document(entry: Document, source: DossierInput, index: Index, tell: Teller)
     cells = [
         what,
         claims(entry, source, tell),
-        _place(entry, source, index, tell),
+        place(entry, source, index, tell),
         index.supports(entry.id),
     ]
     return row(cells, [f"document-{entry.id}"])
-
-
-def _place(entry: Document, source: DossierInput, index: Index, tell: Teller) -> Inline:
-    if entry.held is not None:
-        held = entry.held
-        spans = [
-            plain(tell("held-by", who=held.by)),
-            new_line(),
-            muted(tell("reference", reference=held.reference)),
-        ]
-        seen = tell("seen-by", who=tell.person(held.seen_by), day=str(held.seen_on))
-        return [*spans, new_line(), muted(seen), new_line(), strong(tell("not-in-dossier"))]
-    links = index.links((entry.exhibit,)) if entry.exhibit else []
-    return [plain(tell("stub-attached" if source.redacted else "attached") + " "), *links]
 
 
 def _files(files: list[ManifestExhibit], source: DossierInput, index: Index, tell: Teller) -> Block:
@@ -130,4 +119,6 @@ def _content(item: Item | None, tell: Teller) -> str:
         return pages if item.pdf.has_text else f"{pages}, {tell('content-scan')}"
     if item.table is not None:
         return tell("content-table", rows=str(item.table.rows), columns=str(len(item.table.columns)))
+    if item.channels is not None:
+        return content(item.channels, tell)
     return tell("content-unreadable")

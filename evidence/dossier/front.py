@@ -19,6 +19,7 @@ from evidence.dossier._blocks import (
     strong,
     table,
 )
+from evidence.dossier._declaring import OPEN, standing
 from evidence.dossier._index import Index, contradiction_anchor, finding_anchor, worst
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._loose import ends_of, line
@@ -238,7 +239,7 @@ def _basis_facts(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]
         (tell("front-profile"), text(f"{fitted_after}, {in_force(source.profile.manual, tell)}")),
         (tell("front-exceptions"), _exceptions(source, tell)),
         (tell("front-released"), text(_released(source, tell))),
-        (tell("front-declaration"), text(_declared(source, tell))),
+        (tell("front-declaration"), _declared(source, tell)),
         (tell("front-digest"), [mono(source.manifest_digest)]),
         (tell("front-key"), [mono(source.key_id)]),
     ]
@@ -282,21 +283,36 @@ def _released(source: DossierInput, tell: Teller) -> str:
     return tell("released", at=spaced(release.at), who=tell.person(release.by))
 
 
-def _declared(source: DossierInput, tell: Teller) -> str:
-    declaration = source.record.declaration
-    if declaration is None:
-        return tell("declaration-none")
-    at, who = spaced(declaration.at.text), tell.person(declaration.by)
-    return tell("declared", id=declaration.id, at=at, who=who)
+def _declared(source: DossierInput, tell: Teller) -> Inline:
+    """Number, day and place of the declaration and who signs it, or that there is none to sign yet."""
+    state, declaration = standing(source), source.record.declaration
+    who = (
+        tell("signs", who=tell.person(state.signatory.id))
+        if state.signatory is not None
+        else tell("signs-unknown")
+    )
+    if state.missing or declaration is None:
+        why = (
+            tell.count("missing-open", source.manifest.open)
+            if OPEN in state.missing
+            else tell("withheld-fields")
+        )
+        words = tell("withheld-because", why=why)
+    else:
+        at = spaced(declaration.at.text)
+        words = tell("declared", id=declaration.id, at=at, place=declaration.place)
+    return [link("section-declaration", words, page=True), plain(f". {who}")]
 
 
 def _next_pages(source: DossierInput, index: Index, tell: Teller) -> list[Block]:
     wanted = [
         ("open", bool(index.open_findings() or index.open_contradictions() or ends_of(source))),
+        ("declaration", True),
         ("matrix", True),
         ("installation", True),
         ("photos", any(exhibit.kind == "photo" for exhibit in source.manifest.exhibits)),
         ("documents", True),
+        ("delivery", True),
         ("verifying", True),
     ]
     spans = [[link(f"section-{name}", tell(f"next-{name}"), page=True)] for name, there in wanted if there]

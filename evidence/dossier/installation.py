@@ -25,11 +25,9 @@ from evidence.dossier._words import Teller, capital, text
 from evidence.model.names import Function
 from evidence.model.record import (
     Characteristic,
-    Cycles,
     Instrument,
     Person,
     Position,
-    Screws,
     Statement,
     Step,
     StretcherRef,
@@ -37,7 +35,7 @@ from evidence.model.record import (
 
 
 def build(source: DossierInput, say: Say) -> Data:
-    """Builders, positions, steps, screw groups, values, cycles, statements, instruments and people, as tables."""
+    """Builders, positions, steps, values, statements, instruments and people, as tables."""
     tell, index = Teller(source, say), Index.of(source)
     blocks: list[Block] = [paragraph(text(tell("installation-lead")), "muted")]
     vin = bound(source, index, tell)
@@ -51,13 +49,11 @@ def build(source: DossierInput, say: Say) -> Data:
             [_position(entry, source, index, tell) for entry in source.record.positions],
         ),
         ("steps", _STEP_HEADS, [_step(entry, source, index, tell) for entry in source.record.steps]),
-        ("screws", _SCREW_HEADS, [_screws(entry, source, index, tell) for entry in source.record.screws]),
         (
             "values",
             _VALUE_HEADS,
             [_value(entry, source, index, tell) for entry in source.record.characteristics],
         ),
-        ("cycles", _CYCLE_HEADS, [_cycles(entry, source, index, tell) for entry in source.record.cycles]),
         ("statements", _STATEMENT_HEADS, [_said(entry, index, tell) for entry in source.record.statements]),
         (
             "instruments",
@@ -80,7 +76,6 @@ _POSITION_HEADS = (
     ("used-by", 24),
 )
 _STEP_HEADS = (("step", 0), ("position", 24), ("when", 30), ("who", 38), ("with", 20), ("used-by", 20))
-_SCREW_HEADS = (("screws", 0), ("torques", 46), ("locker", 38), ("when-who", 38), ("used-by", 18))
 _VALUE_HEADS = (
     ("value-of", 0),
     ("subject", 24),
@@ -89,7 +84,6 @@ _VALUE_HEADS = (
     ("when-who", 38),
     ("used-by", 20),
 )
-_CYCLE_HEADS = (("cycles", 0), ("subject", 26), ("done", 34), ("when-who", 44), ("used-by", 22))
 _STATEMENT_HEADS = (("statement", 0), ("subject", 30), ("when-who", 48), ("evidence", 24))
 _INSTRUMENT_HEADS = (
     ("instrument", 0),
@@ -123,12 +117,18 @@ def _position(entry: Position, source: DossierInput, index: Index, tell: Teller)
         new_line(),
         muted(tell("serial", serial=tell.stated(entry.system.serial))),
     ]
+    if entry.system.variant is not None:
+        system += [new_line(), muted(tell("place-variant", variant=tell.stated(entry.system.variant)))]
     if entry.system.lot is not None:
         system += [new_line(), muted(tell("lot", lot=tell.stated(entry.system.lot)))]
     system += typed_from(entry.id, entry.system.card_row, source, index, tell)
     loading = [plain(tell.word(entry.loading, "loading"))]
     if entry.orientation:
         loading += [new_line(), muted(tell.word(entry.orientation, "orientation"))]
+    if entry.carried_mass is not None:
+        loading += [new_line(), muted(tell("place-carries", mass=tell.stated(entry.carried_mass)))]
+    if entry.free_travel is not None:
+        loading += [new_line(), muted(tell("place-travel", length=tell.stated(entry.free_travel)))]
     stretchers = entry.stretchers
     cells = [
         [strong(entry.id)],
@@ -172,42 +172,6 @@ def _step(entry: Step, source: DossierInput, index: Index, tell: Teller) -> Data
     return _anchored(cells, entry.id)
 
 
-def _screws(entry: Screws, source: DossierInput, index: Index, tell: Teller) -> Data:
-    kind = tell(
-        "screw-kind", count=str(entry.count), thread=entry.thread, property_class=entry.property_class
-    )
-    length = [plain(", " + tell("screw-length", length=str(entry.length)))] if entry.length else []
-    what = [*_named(tell.slug(entry.group), entry.id), new_line(), plain(kind), *length]
-    what += [new_line(), muted(tell.subject(entry.subject))]
-    if entry.lot is not None:
-        what.append(muted(", " + tell("lot", lot=tell.stated(entry.lot))))
-    what += typed_from(entry.id, entry.card_row, source, index, tell)
-    # a number and its unit stay on one line
-    numbers = [tell.stated(torque).replace(" ", "\u00a0") for torque in entry.torques]
-    torques = text(", ".join(numbers) or tell("none"))
-    torques += [new_line(), muted(tell("screws-with") + " "), *index.links((entry.instrument,), page=False)]
-    if entry.witness_marked is not None:
-        torques += [new_line(), muted(tell("witness-marked", answer=tell.stated(entry.witness_marked)))]
-    cells = [
-        what,
-        torques,
-        _locker(entry, tell),
-        _when_who(entry.at, entry.by, tell),
-        index.supports(entry.id),
-    ]
-    return _anchored(cells, entry.id)
-
-
-def _locker(entry: Screws, tell: Teller) -> Inline:
-    locker = entry.locker
-    if locker is None:
-        return text(tell("none"))
-    lines = [tell("lot", lot=tell.stated(locker.lot)), tell("applied", at=tell.stated(locker.applied))]
-    if locker.use_by is not None:
-        lines.insert(1, tell("use-by", day=tell.stated(locker.use_by)))
-    return [plain(locker.product), *(span for line in lines for span in (new_line(), muted(line)))]
-
-
 def _value(entry: Characteristic, source: DossierInput, index: Index, tell: Teller) -> Data:
     quantity, spread = entry.quantity, entry.expanded_uncertainty
     value: Inline = [strong(tell.stated(entry.value if quantity is None else quantity))]
@@ -221,23 +185,6 @@ def _value(entry: Characteristic, source: DossierInput, index: Index, tell: Tell
         text(tell.subject(entry.subject)),
         value,
         index.links((entry.instrument,), page=False),
-        _when_who(entry.at, entry.by, tell),
-        index.supports(entry.id),
-    ]
-    return _anchored(cells, entry.id)
-
-
-def _cycles(entry: Cycles, source: DossierInput, index: Index, tell: Teller) -> Data:
-    done = text(tell("cycles-done", done=str(entry.done), good=str(entry.without_fault)))
-    if entry.load is not None:
-        done += [new_line(), muted(tell("cycles-load", load=str(entry.load)))]
-    cells = [
-        [
-            *_named(tell.word(entry.kind), entry.id),
-            *typed_from(entry.id, entry.card_row, source, index, tell),
-        ],
-        text(tell.subject(entry.subject)),
-        done,
         _when_who(entry.at, entry.by, tell),
         index.supports(entry.id),
     ]

@@ -12,7 +12,16 @@ from evidence.dossier._blocks import (
     section,
     strong,
 )
-from evidence.dossier._index import Index, finding_anchor, finding_label, measured_anchor
+from evidence.dossier._held import remark
+from evidence.dossier._index import (
+    Index,
+    covered_anchor,
+    finding_anchor,
+    finding_label,
+    measured_anchor,
+    pull_anchor,
+    pulse_anchor,
+)
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._order import pack_of, pack_order
 from evidence.dossier._parts import Told, told_parts
@@ -21,7 +30,8 @@ from evidence.dossier._titles import clause_title, criterion_of, requirement_tit
 from evidence.dossier._windows import window_anchor, window_of
 from evidence.dossier._words import Teller, capital, text
 from evidence.model.finding import Finding
-from evidence.model.names import Group
+from evidence.model.names import Group, LabKind, Outcome
+from evidence.model.record import LabTest
 
 _HEADS = ("requirement", "subject", "outcome", "rests-on", "mark", "evidence")
 MAX_KEPT = 700  # characters of a row that is kept on one page; a longer one may break
@@ -39,7 +49,8 @@ def build(source: DossierInput, say: Say) -> Data:
         if lead:
             blocks.append(paragraph(text(lead), "muted"))
         blocks.append(_matrix(findings, source, index, tell))
-    return section("matrix", tell("title-matrix"), blocks)
+    # where nothing is open there is little before it; what is signed in ink stands on a page of its own
+    return section("matrix", tell("title-matrix"), blocks, flows=source.manifest.state == "complete")
 
 
 def _tables(source: DossierInput, index: Index, tell: Teller) -> list[tuple[str, str, _Numbered]]:
@@ -109,6 +120,7 @@ def _clause_outcomes(finding: Finding, source: DossierInput, tell: Teller) -> In
 
 def _row(number: int, finding: Finding, source: DossierInput, index: Index, tell: Teller) -> Data:
     reason, told = _reason(finding, tell)
+    remarks = (*_papers(number, finding, source, tell), *_remarks(finding, source, index, tell))
     parts = [{"chip": tell.outcome(each.outcome), "text": each.inline(tell)} for each in told]
     length = sum(len(span["t"]) for span in reason) + sum(len(each.sentence) for each in told)
     return {
@@ -123,7 +135,7 @@ def _row(number: int, finding: Finding, source: DossierInput, index: Index, tell
         else [],
         "mark": text(tell.word(finding.mark)),
         "evidence": index.links((*finding.exhibits, *finding.documents, *finding.records)),
-        "reason": joined([each for each in (reason, *_remarks(finding, source, index, tell)) if each], " "),
+        "reason": joined([each for each in (reason, *remarks) if each], " "),
         "bar": limit_bar(finding, source, index, tell),
         "parts": parts,
         "keep": length <= MAX_KEPT and len(parts) <= MAX_PARTS,
@@ -138,9 +150,29 @@ def _reason(finding: Finding, tell: Teller) -> tuple[Inline, tuple[Told, ...]]:
     return ([] if any(each.sentence == reason for each in told) else text(reason)), told
 
 
+def _papers(number: int, finding: Finding, source: DossierInput, tell: Teller) -> list[Inline]:
+    """Where a report's coverage stands field by field, and which of the papers used are not in this dossier."""
+    compared = finding.type == "covers" and finding.parts and finding.outcome != Outcome.NOT_APPLICABLE
+    fields = [[link(covered_anchor(number), tell("matrix-covered"), page=True)]] if compared else []
+    papers = [each for each in source.record.documents if each.id in finding.documents]
+    return [*fields, *filter(None, (remark(each, tell) for each in papers))]
+
+
+def _test_anchor(test: LabTest) -> str:
+    return pulse_anchor(test.id) if test.kind == LabKind.DYNAMIC else pull_anchor(test.id)
+
+
+def _test_words(test: LabTest, tell: Teller) -> str:
+    return tell(f"matrix-{test.kind}", direction=tell.word(test.direction), id=test.id)
+
+
 def _remarks(finding: Finding, source: DossierInput, index: Index, tell: Teller) -> list[Inline]:
     remarks: list[Inline] = []
-    if finding.measurement is not None:
+    tests = [test for test in source.record.tests if test.id in finding.records]
+    if tests:
+        places = [[link(_test_anchor(test), _test_words(test, tell), page=True)] for test in tests]
+        remarks.append([muted(tell("matrix-computed") + " "), *joined(places, ", ")])
+    elif finding.measurement is not None:
         words = tell("photo-measured-of", subject=tell.subject(finding.subject))
         place = link(measured_anchor(finding.subject), words, page=True)
         remarks.append([muted(tell("matrix-measured") + " "), place])

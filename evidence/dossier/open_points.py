@@ -42,7 +42,7 @@ def build(source: DossierInput, say: Say) -> Data:
     blocks += _not_known(source, tell)
     blocks += _contradictions(index, tell)
     blocks += _exceptions(source, tell)
-    return section("open", tell("title-open"), blocks, flows=source.manifest.state == "complete")
+    return section("open", tell("title-open"), blocks)
 
 
 def _empty_slots(source: DossierInput, tell: Teller) -> list[Block]:

@@ -22,7 +22,7 @@ from evidence.model.exhibit import Item
 from evidence.model.manifest import ManifestExhibit
 from evidence.model.measurement import Measurement, View
 
-HEADS = (("photo", 30), ("picture", 26), ("taken", 28), ("sharpness", 34), ("remarks", 0))
+HEADS = (("photo", 38), ("picture", 24), ("taken", 28), ("sharpness", 36), ("remarks", 0))
 
 
 def build(source: DossierInput, say: Say) -> Data:

@@ -7,7 +7,6 @@ from evidence.dossier._index import Index, item_anchor, measured_anchor
 from evidence.dossier._indicator import indicator
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._label_crops import crops, shown_codes
-from evidence.dossier._windows import photographed, window_anchor
 from evidence.dossier._words import Teller, text
 from evidence.model.exhibit import Item
 from evidence.model.manifest import ManifestExhibit
@@ -54,18 +53,15 @@ def _facts(
         rows.append((tell("photo-name"), text(name)))
     if item is not None and item.warnings:
         rows.append((tell("photo-notes"), text(" ".join(tell.notice(code) for code in item.warnings))))
+    rows += indicator(exhibit, source, tell)
     rows += _measured(exhibit, source, tell)
-    rows += indicator(exhibit.id, source, index, tell)
     rows.append((tell("photo-supports"), index.supports(exhibit.id)))
     return rows
 
 
 def _measured(exhibit: ManifestExhibit, source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
-    """Where to find what was measured or seen in a photo, or why nothing could be."""
-    window = photographed(exhibit, source)
-    words = tell("photo-window-of", subject=tell.subject(window)) if window else ""
-    seen = [(tell("photo-told"), [link(window_anchor(window), words, page=True)])] if window else []
-    return seen + [
+    """Where to find what was measured in a photo, or why nothing could be."""
+    return [
         (
             tell("photo-measured"),
             [

@@ -4,48 +4,94 @@ Each trace has a dash pattern and a weight of its own and its name in the key; n
 numbers of the labels come from the caller.
 """
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
-from xml.sax.saxutils import escape
+from typing import Literal
 
-from evidence.drawing._palette import INK, MUTED, PAPER, RULE
-from evidence.drawing._svg import line, number, rectangle
+from evidence.drawing._axes import (
+    BEYOND,
+    BOTTOM,
+    LEFT,
+    PALE,
+    PANEL,
+    RIGHT,
+    ROOM,
+    ROW,
+    TOP,
+    WIDTH,
+    Axis,
+    Level,
+    document,
+    frame,
+    level_line,
+    stroke,
+    text,
+)
+from evidence.drawing._palette import INK, MUTED, PAPER
+from evidence.drawing._svg import number, rectangle
 
-WIDTH = 720  # user units
-PANEL = 260  # height of one panel's frame
-LEFT, RIGHT, TOP, BOTTOM = 70, 16, 14, 46  # around a frame
-ROW = 17  # height of a row of the key
+__all__ = [
+    "LEFT",
+    "MAX_TRACES",
+    "PANEL",
+    "RIGHT",
+    "TOP",
+    "WIDTH",
+    "Level",
+    "Mark",
+    "Plot",
+    "Trace",
+    "Words",
+    "plot_svg",
+]
+
 MAX_TRACES = 8
-_PALE = "#8a949c"
-_BEYOND = "#e1e6ea"  # what lies outside a corridor; light enough to write on, dark enough to print
 _STYLES: tuple[tuple[str, float, str], ...] = (
     (INK, 1.8, ""),
     (INK, 1.2, "7 3"),
-    (_PALE, 2.4, ""),
+    (PALE, 2.4, ""),
     (INK, 1.4, "1.5 2.5"),
-    (_PALE, 1.8, "9 3 2 3"),
+    (PALE, 1.8, "9 3 2 3"),
     (INK, 0.8, ""),
-    (_PALE, 1.4, "3 3"),
+    (PALE, 1.4, "3 3"),
     (INK, 2.4, "12 4"),
 )
 """Stroke, width and dashes; all eight differ without colour."""
-_SIZE = 12  # of letters
-_ROOM = 0.06  # of the span of values, free above and below
-_CORNERS = 'stroke-linejoin="round"'
+_RADIUS = 4.5  # of a mark
 
 Line = Sequence[tuple[float, float]]
 
 
 @dataclass(frozen=True)
 class Trace:
-    """A channel: its name for the key, its unit, and evenly spaced values from a first time in ms on."""
+    """A channel: its name for the key, its unit, and evenly spaced values from a first time in ms on.
+
+    Attributes:
+        times_ms: of a curve that was thinned out before, the time of each value; it is then drawn as it is.
+    """
 
     name: str
     unit: str
     start_ms: float
     step_ms: float
     values: Sequence[float]
+    times_ms: Sequence[float] = ()
+
+    @property
+    def end_ms(self) -> float:
+        """Time of the last value."""
+        return self.times_ms[-1] if self.times_ms else self.start_ms + (len(self.values) - 1) * self.step_ms
+
+
+@dataclass(frozen=True)
+class Mark:
+    """A place on a curve: in the panel of its unit, with its words in the key."""
+
+    at_ms: float
+    value: float
+    unit: str
+    shape: Literal["ring", "diamond"]
+    words: str
 
 
 @dataclass(frozen=True)
@@ -67,6 +113,9 @@ class Plot:
         words: labels.
         quantities: unit to the label of its axis, unit included.
         upper, lower: corridor as (ms, value); drawn in the panel of the first trace.
+        levels: what values are held against, each in the panel of its unit.
+        marks: places on the curves.
+        panel: height of one panel's frame.
     """
 
     traces: tuple[Trace, ...]
@@ -74,27 +123,9 @@ class Plot:
     quantities: dict[str, str]
     upper: Line = ()
     lower: Line = ()
-
-
-@dataclass(frozen=True)
-class _Axis:
-    """A scale: what it spans, and where on the paper its ends lie."""
-
-    low: float
-    high: float
-    begin: float
-    end: float
-
-    def at(self, value: float) -> float:
-        """Place of a value."""
-        return self.begin + (value - self.low) / (self.high - self.low) * (self.end - self.begin)
-
-    def ticks(self, count: int) -> list[float]:
-        """Round numbers inside, about ``count`` of them."""
-        step = _nice((self.high - self.low) / count)
-        first = math.ceil(self.low / step - 1e-9)
-        last = math.floor(self.high / step + 1e-9)
-        return [index * step for index in range(first, last + 1)]
+    levels: tuple[Level, ...] = ()
+    marks: tuple[Mark, ...] = ()
+    panel: float = PANEL
 
 
 def plot_svg(plot: Plot) -> str:
@@ -106,62 +137,51 @@ def plot_svg(plot: Plot) -> str:
     if not 1 <= len(plot.traces) <= MAX_TRACES or not all(trace.values for trace in plot.traces):
         raise ValueError("a plot needs one to eight traces with values")
     units = list(dict.fromkeys(trace.unit for trace in plot.traces))
-    begin = min(trace.start_ms for trace in plot.traces)
-    end = max(trace.start_ms + (len(trace.values) - 1) * trace.step_ms for trace in plot.traces)
-    times = _Axis(begin, max(end, begin + 1e-6), LEFT, WIDTH - RIGHT)
+    # a corridor that outlasts the record is seen to do so
+    bounds = [at for at, _ in (*plot.upper, *plot.lower)]
+    begin = min(*(trace.start_ms for trace in plot.traces), *bounds, plot.traces[0].start_ms)
+    end = max(*(trace.end_ms for trace in plot.traces), *bounds, plot.traces[0].end_ms)
+    times = Axis(begin, max(end, begin + 1e-6), LEFT, WIDTH - RIGHT)
     body, top = "", float(TOP)
     for index, unit in enumerate(units):
-        bounds = (plot.upper, plot.lower) if index == 0 else ((), ())
-        body += _panel(plot, unit, times, top, bounds)
-        top += PANEL + BOTTOM
+        corridor = (plot.upper, plot.lower) if index == 0 else ((), ())
+        body += _panel(plot, unit, times, top, corridor)
+        top += plot.panel + BOTTOM
     body += _key(plot, top)
-    height = top + ROW * (len(plot.traces) + (1 if plot.upper or plot.lower else 0)) + TOP
-    return _document(plot.words, height, body)
+    rows = len(plot.traces) + (1 if plot.upper or plot.lower else 0) + len(plot.marks)
+    height = top + ROW * rows + TOP
+    return document(plot.words.title, plot.words.alt, height, body)
 
 
-def _document(words: Words, height: float, body: str) -> str:
-    box = f'viewBox="0 0 {WIDTH} {number(height)}" width="{WIDTH}" height="{number(height)}"'
-    told = f"<title>{escape(words.title)}</title><desc>{escape(words.alt)}</desc>"
-    letters = f'font-family="Source Sans Pro, Source Sans 3, Arial, sans-serif" font-size="{_SIZE}"'
-    paper = rectangle((0, 0), (WIDTH, height), PAPER)
-    return f'<svg xmlns="http://www.w3.org/2000/svg" {box} role="img" {letters}>{told}{paper}{body}</svg>'
-
-
-def _panel(plot: Plot, unit: str, times: _Axis, top: float, bounds: tuple[Line, Line]) -> str:
+def _panel(plot: Plot, unit: str, times: Axis, top: float, bounds: tuple[Line, Line]) -> str:
     shown = [(at, trace) for at, trace in enumerate(plot.traces) if trace.unit == unit]
-    levels = [point[1] for bound in bounds for point in bound]
+    lines = [level for level in plot.levels if level.unit == unit]
+    levels = [point[1] for bound in bounds for point in bound] + [line.value for line in lines]
     low = min(*(min(trace.values) for _, trace in shown), 0.0, *levels)
     high = max(*(max(trace.values) for _, trace in shown), 0.0, *levels)
-    room = (high - low) * _ROOM or 1.0
-    values = _Axis(low - room, high + room, top + PANEL, top)
-    body = _frame(times, values, plot.quantities.get(unit, unit), plot.words.time)
+    room = (high - low) * ROOM or 1.0
+    values = Axis(low - room, high + room, top + plot.panel, top)
+    body = frame(times, values, plot.quantities.get(unit, unit), plot.words.time)
     body += _corridor(times, values, bounds)
     for at, trace in shown:
-        body += _stroke(_commands(trace, times, values), *_STYLES[at])
-    return body
+        body += stroke(_commands(trace, times, values), *_STYLES[at])
+    body += "".join(level_line(line, values) for line in lines)
+    marks = (mark for mark in plot.marks if mark.unit == unit)
+    return body + "".join(_sign(mark, times.at(mark.at_ms), values.at(mark.value)) for mark in marks)
 
 
-def _frame(times: _Axis, values: _Axis, quantity: str, time: str) -> str:
-    body = ""
-    for tick in values.ticks(6):
-        y = values.at(tick)
-        body += line((LEFT, y), (WIDTH - RIGHT, y), MUTED if tick == 0 else RULE, 1 if tick == 0 else 0.6)
-        body += _text(LEFT - 6, y + 4, _label(tick), "end")
-    for tick in times.ticks(8):
-        x = times.at(tick)
-        body += line((x, values.begin), (x, values.begin + 4), MUTED, 1)
-        body += _text(x, values.begin + 17, _label(tick), "middle")
-    for corner, other in (
-        ((LEFT, values.end), (LEFT, values.begin)),
-        ((LEFT, values.begin), (WIDTH - RIGHT, values.begin)),
-    ):
-        body += line(corner, other, MUTED, 1)
-    body += _text((LEFT + WIDTH - RIGHT) / 2, values.begin + 34, time, "middle")
-    middle = (values.begin + values.end) / 2
-    return body + _text(16, middle, quantity, "middle", f' transform="rotate(-90 16 {number(middle)})"')
+def _sign(mark: Mark, x: float, y: float) -> str:
+    drawn = f'fill="{PAPER}" stroke="{INK}" stroke-width="1.6"'
+    if mark.shape == "ring":
+        return f'<circle cx="{number(x)}" cy="{number(y)}" r="{_RADIUS}" {drawn}/>'
+    left, right, above, below = (
+        number(each) for each in (x - _RADIUS, x + _RADIUS, y - _RADIUS, y + _RADIUS)
+    )
+    way = f"M{left} {number(y)}L{number(x)} {above}L{right} {number(y)}L{number(x)} {below}Z"
+    return f'<path d="{way}" {drawn}/>'
 
 
-def _corridor(times: _Axis, values: _Axis, bounds: tuple[Line, Line]) -> str:
+def _corridor(times: Axis, values: Axis, bounds: tuple[Line, Line]) -> str:
     """Bounds as dotted lines, shaded on the side where the curve must not be."""
     body = ""
     for bound, edge in zip(bounds, (values.end, values.begin), strict=True):
@@ -172,13 +192,16 @@ def _corridor(times: _Axis, values: _Axis, bounds: tuple[Line, Line]) -> str:
             continue
         way = "L".join(f"{number(x)} {number(y)}" for x, y in points)
         first, last = number(points[0][0]), number(points[-1][0])
-        body += f'<path d="M{first} {number(edge)}L{way}L{last} {number(edge)}Z" fill="{_BEYOND}"/>'
-        body += _stroke("M" + way, MUTED, 2.2, "2 3")
+        body += f'<path d="M{first} {number(edge)}L{way}L{last} {number(edge)}Z" fill="{BEYOND}"/>'
+        body += stroke("M" + way, MUTED, 2.2, "2 3")
     return body
 
 
-def _commands(trace: Trace, times: _Axis, values: _Axis) -> str:
+def _commands(trace: Trace, times: Axis, values: Axis) -> str:
     """The curve as one path; where several samples share a hair's width of paper, their least and greatest stand."""
+    if trace.times_ms:
+        pairs = zip(trace.times_ms, trace.values, strict=True)
+        return "M" + "L".join(f"{number(times.at(at))} {number(values.at(value))}" for at, value in pairs)
     columns = max(1, int((times.end - times.begin) * 2))
     size = max(1, len(trace.values) // columns)
     points: list[tuple[int, float]] = []
@@ -197,32 +220,15 @@ def _key(plot: Plot, top: float) -> str:
     body = ""
     for at, trace in enumerate(plot.traces):
         y = top + ROW * at
-        body += _stroke(f"M{LEFT} {number(y)}H{LEFT + 44}", *_STYLES[at])
-        body += _text(LEFT + 54, y + 4, trace.name, "start")
+        body += stroke(f"M{LEFT} {number(y)}H{LEFT + 44}", *_STYLES[at])
+        body += text(LEFT + 54, y + 4, trace.name, "start")
     if plot.upper or plot.lower:
         y = top + ROW * len(plot.traces)
-        body += rectangle((LEFT, y - 6), (44, 6), _BEYOND)
-        body += _stroke(f"M{LEFT} {number(y)}H{LEFT + 44}", MUTED, 2.2, "2 3")
-        body += _text(LEFT + 54, y + 4, plot.words.corridor, "start")
+        body += rectangle((LEFT, y - 6), (44, 6), BEYOND)
+        body += stroke(f"M{LEFT} {number(y)}H{LEFT + 44}", MUTED, 2.2, "2 3")
+        body += text(LEFT + 54, y + 4, plot.words.corridor, "start")
+    first = len(plot.traces) + (1 if plot.upper or plot.lower else 0)
+    for at, mark in enumerate(plot.marks, first):
+        y = top + ROW * at
+        body += _sign(mark, LEFT + 22, y) + text(LEFT + 54, y + 4, mark.words, "start")
     return body
-
-
-def _stroke(commands: str, colour: str, width: float, dashes: str) -> str:
-    pattern = f' stroke-dasharray="{dashes}"' if dashes else ""
-    drawn = f'stroke="{colour}" stroke-width="{number(width)}"'
-    return f'<path d="{commands}" fill="none" {drawn}{pattern} {_CORNERS}/>'
-
-
-def _text(x: float, y: float, text: str, anchor: str, more: str = "") -> str:
-    place = f'x="{number(x)}" y="{number(y)}"'
-    return f'<text {place} text-anchor="{anchor}" fill="{INK}"{more}>{escape(text)}</text>'
-
-
-def _label(tick: float) -> str:
-    return f"{tick:.6g}".replace("-", "\u2212")
-
-
-def _nice(step: float) -> float:
-    """The round step of 1, 2 or 5 times a power of ten that is next above."""
-    power = 10.0 ** math.floor(math.log10(step))
-    return next((factor * power for factor in (1, 2, 5) if factor * power >= step * (1 - 1e-9)), 10 * power)

@@ -53,6 +53,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         "workbook", (sniff.XLSX, sniff.ODS), "evidence.exhibits.workbook:answer", guarded=True, item="table"
     ),
+    Kind("channel-set", (sniff.ZIP,), "evidence.exhibits.mme:answer", guarded=True, item="channels"),
 )
 
 GUARDED: dict[str, str] = {kind.name: kind.target for kind in KINDS if kind.guarded} | {
@@ -64,9 +65,9 @@ GUARDED: dict[str, str] = {kind.name: kind.target for kind in KINDS if kind.guar
     "page-count": "evidence.exhibits.attachment:page_count_answer",
     "measure-view": "evidence.measure.answer:view_answer",
     "measure-position": "evidence.measure.answer:position_answer",
+    "measure-found": "evidence.measure.answer:found_answer",
     "measure-overlay": "evidence.measure.answer:overlay_answer",
     "measure-window": "evidence.measure.indicator:answer",
-    "channel-set": "evidence.exhibits.mme:answer",
 }
 """Readers that the guard's child may run: name to ``module:function``."""
 

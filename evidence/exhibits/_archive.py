@@ -52,11 +52,16 @@ def members(data: bytes, where: str, wanted: Callable[[str], bool]) -> list[tupl
 
 
 def packed(files: Files) -> bytes:
-    """Files as one archive, not compressed, so that a folder takes the same way into the guard's child."""
+    """Files as one archive, so that a folder takes the same way into the guard's child and can be filed.
+
+    Not compressed and without times, owner or system, so that the bytes follow from names and contents alone.
+    """
     target = io.BytesIO()
     with zipfile.ZipFile(target, "w", zipfile.ZIP_STORED) as archive:
         for name, content in files:
-            archive.writestr(zipfile.ZipInfo(name), content)
+            one = zipfile.ZipInfo(name)
+            one.create_system = 3  # else it says on which system it was packed
+            archive.writestr(one, content)
     return target.getvalue()
 
 

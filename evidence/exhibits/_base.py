@@ -4,6 +4,7 @@ import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from evidence.exhibits._channel import ChannelSet
 from evidence.jsondoc import Json
 from evidence.model._base import MAX_NAME
 from evidence.model.exhibit import Item
@@ -18,12 +19,14 @@ class Reading:
         printed: of a photo, where it was asked for: JPEG of the picture as printed, without metadata.
         page_texts: of a document: text of each page, first page first; transient, never stored.
         values: of a table: one tuple of decimal strings per column, as ``item.table.columns`` names them.
+        channels: of a set of measured channels: the channels with their samples.
     """
 
     item: Item
     printed: bytes | None = None
     page_texts: tuple[str, ...] = ()
     values: tuple[tuple[str, ...], ...] = ()
+    channels: ChannelSet | None = None
 
 
 def claimed(text: object) -> str | None:

@@ -69,11 +69,13 @@ class ChannelSet:
         channels: those whose numbers could be read, in the order of the set.
         problems: what contradicts, is missing or unreadable, with file and line; sorted.
         notices: codes of what was passed over in the set as a whole, sorted.
+        title: what the laboratory calls the test; may be empty. Told to whoever adds it, stored nowhere.
     """
 
     channels: tuple[Channel, ...]
     problems: tuple[Problem, ...] = ()
     notices: tuple[str, ...] = ()
+    title: str = ""
 
 
 def unit_of(spelling: str, dimension: Dimension | None) -> tuple[str, Dimension | None]:
@@ -118,7 +120,8 @@ def even_steps(
     if step <= 0:
         return next(at for at in range(1, len(times)) if times[at] <= times[at - 1])
     digit = Fraction(1, 10**decimals)
-    steps = {round((later - earlier) / float(digit)) for earlier, later in pairwise(times)}
+    digits = 10.0**decimals
+    steps = {round((later - earlier) * digits) for earlier, later in pairwise(times)}
     rounded = max(steps) - min(steps) <= 1 and (len(steps) == 1 or min(steps) > 1)
     allowed = float(max(step * UNEVEN, digit * 11 / 10 if rounded else 0))
     begin, width = times[0], float(step)
@@ -147,6 +150,7 @@ def set_answer(found: ChannelSet) -> Answer:
         "channels": [_fields(channel) for channel in found.channels],
         "problems": [[each.code, each.where, each.pointer, dict(each.parameters)] for each in found.problems],
         "notices": list(found.notices),
+        "title": found.title,
     }
     return Answer(value, tuple(_little(channel.values).tobytes() for channel in found.channels))
 
@@ -164,7 +168,7 @@ def set_of_answer(answer: Answer, where: str) -> ChannelSet:
             for fields, blob in zip(value["channels"], answer.blobs, strict=True)
         )
         problems = tuple(_problem(*each, where=where) for each in value["problems"])
-        return ChannelSet(channels, problems, _codes(value["notices"]))
+        return ChannelSet(channels, problems, _codes(value["notices"]), str(value["title"]))
     except (AttributeError, KeyError, TypeError, ValueError, ZeroDivisionError):
         _nonsense(where)
 

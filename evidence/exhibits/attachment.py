@@ -1,7 +1,9 @@
 """Files attached to a PDF, and how many pages it has; without the models, so that a verifier starts quickly."""
 
+from collections.abc import Iterable
+
+from evidence.exhibits import _plain_pdf
 from evidence.exhibits._answer import Answer, quoted, refuse
-from evidence.exhibits._pdf import counted_pages, opened
 
 MAX_CARRIER_BYTES = (
     256 * 1024 * 1024
@@ -28,6 +30,8 @@ def page_count(data: bytes, where: str) -> int:
     Raises:
         InputError: with code exhibit-too-large, pdf-damaged, pdf-encrypted, pdf-empty or pdf-too-many-pages.
     """
+    from evidence.exhibits._pdf import counted_pages, opened  # noqa: PLC0415 - 100 ms that a plain PDF never needs
+
     with opened(data, where, MAX_CARRIER_BYTES) as reader:
         return counted_pages(reader, where)
 
@@ -39,20 +43,34 @@ def attachments(data: bytes, where: str) -> dict[str, bytes]:
         InputError: with code exhibit-too-large, pdf-damaged, pdf-encrypted, pdf-attachment-twice (two files under
             one name: programs would disagree about which is meant) or pdf-attachments-too-large.
     """
+    if len(data) > MAX_CARRIER_BYTES:
+        refuse("exhibit-too-large", where, found=str(len(data)), limit=str(MAX_CARRIER_BYTES))
+    try:
+        return _told_apart(_plain_pdf.attached(data), where)
+    except _plain_pdf.NotPlainError:
+        return _by_the_library(data, where)
+
+
+def _by_the_library(data: bytes, where: str) -> dict[str, bytes]:
+    from evidence.exhibits._pdf import opened  # noqa: PLC0415 - 100 ms that a plain PDF never needs
+
+    with opened(data, where, MAX_CARRIER_BYTES, strict=True) as reader:
+        entries = reader.attachment_list
+        return _told_apart(
+            ((str(entry.alternative_name or entry.name), entry.content) for entry in entries), where
+        )
+
+
+def _told_apart(entries: Iterable[tuple[str, bytes]], where: str) -> dict[str, bytes]:
     attached: dict[str, bytes] = {}
     total = 0
-    with opened(data, where, MAX_CARRIER_BYTES, strict=True) as reader:
-        for entry in reader.attachment_list:
-            shown = str(entry.alternative_name or entry.name)
-            if shown in attached:
-                refuse("pdf-attachment-twice", where, found=quoted(shown))
-            attached[shown] = entry.content
-            total += len(attached[shown])
-            if total > MAX_ATTACHED_BYTES or len(attached) > MAX_ATTACHMENTS:
-                refuse(
-                    "pdf-attachments-too-large",
-                    where,
-                    limit=str(MAX_ATTACHED_BYTES),
-                    files=str(MAX_ATTACHMENTS),
-                )
+    for shown, content in entries:
+        if shown in attached:
+            refuse("pdf-attachment-twice", where, found=quoted(shown))
+        attached[shown] = content
+        total += len(content)
+        if total > MAX_ATTACHED_BYTES or len(attached) > MAX_ATTACHMENTS:
+            refuse(
+                "pdf-attachments-too-large", where, limit=str(MAX_ATTACHED_BYTES), files=str(MAX_ATTACHMENTS)
+            )
     return attached

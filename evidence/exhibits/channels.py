@@ -33,8 +33,8 @@ __all__ = [
     "unit_of",
 ]
 
-_TIME_NAMES = ("time", "t", "zeit", "temps")
-_TIME_WITH_UNIT = re.compile(rf"(?:{'|'.join(_TIME_NAMES)})[ _]?(?P<unit>s|sec|ms|msec)", re.IGNORECASE)
+TIME_NAMES = ("time", "t", "zeit", "temps")
+_TIME_WITH_UNIT = re.compile(rf"(?:{'|'.join(TIME_NAMES)})[ _]?(?P<unit>s|sec|ms|msec)", re.IGNORECASE)
 
 Values = Sequence[Sequence[str]]
 """One sequence of decimal strings per column, as a table's reading gives them."""
@@ -55,7 +55,7 @@ def of_table(table: Table, values: Values, where: str) -> ChannelSet:
     Raises:
         InputError: channel-no-time, channel-time-unit, channel-one-sample, channel-uneven or channel-none.
     """
-    columns = tuple(map(_with_time_unit, table.columns))
+    columns = tuple(map(with_time_unit, table.columns))
     at = _time_column(columns, where)
     start, interval = _timing(columns[at], values[at], where)
     channels = []
@@ -74,7 +74,7 @@ def of_table(table: Table, values: Values, where: str) -> ChannelSet:
     return ChannelSet(tuple(channels), tuple(problems))
 
 
-def _with_time_unit(column: Column) -> Column:
+def with_time_unit(column: Column) -> Column:
     """The column, with the unit that programs without brackets write behind it: ``Time_ms``."""
     found = _TIME_WITH_UNIT.fullmatch(column.name)
     if column.unit is not None or column.kind is not None or found is None:
@@ -89,7 +89,7 @@ def _time_column(columns: Sequence[Column], where: str) -> int:
     ]
     if with_unit:
         return with_unit[0]
-    named = [at for at in numbers if columns[at].name.casefold() in _TIME_NAMES]
+    named = [at for at in numbers if columns[at].name.casefold() in TIME_NAMES]
     if named and columns[named[0]].unit is None:
         raise InputError.one("channel-time-unit", where, column=columns[named[0]].name)
     raise InputError.one("channel-no-time", where, found=", ".join(column.name for column in columns)[:200])

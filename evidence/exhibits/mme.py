@@ -6,7 +6,6 @@ Problem with file and line, and no verdict can rest on its channel. From memory 
 example headers.
 """
 
-import posixpath
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
@@ -17,15 +16,15 @@ from evidence.exhibits._answer import Answer, quoted, refuse
 from evidence.exhibits._archive import Files
 from evidence.exhibits._channel import Channel, ChannelSet, set_answer
 from evidence.exhibits._mme_channel import ChannelFile, channel_of, check_file, is_reference
+from evidence.exhibits._mme_parts import is_numbered, is_part, suffix
 from evidence.exhibits._mme_text import TextFile, read_text
 
 MAX_CHANNELS = 999
 NO_TEST_HEADER = "mme-header-missing"
 NO_LIST = "mme-list-missing"
 
-_NUMBERED = re.compile(r"\.([0-9]{3,4})", re.ASCII)
+_TITLE = ("title", "laboratorytestreferencenumber", "customertestreferencenumber", "typeofthetest")
 _LISTED = re.compile(r"nameofchannel0*([1-9][0-9]{0,3})", re.ASCII)
-_UNSEEN = ("__macosx", "._")
 
 
 @dataclass
@@ -35,13 +34,6 @@ class _Parts:
     header: TextFile | None
     listing: TextFile | None
     channels: dict[int, TextFile]
-
-
-def is_part(name: str) -> bool:
-    """Whether a file of that path belongs to the numbers of a set; films, photos and papers do not."""
-    suffix = _suffix(name).casefold()
-    hidden = any(part.casefold().startswith(_UNSEEN) for part in name.split("/"))
-    return not hidden and (suffix in (".mme", ".chn") or _NUMBERED.fullmatch(suffix) is not None)
 
 
 def answer(data: bytes, where: str) -> Answer:
@@ -98,7 +90,9 @@ def read(files: Files, where: str) -> ChannelSet:
     problems += _mixed(channels)
     if not channels:
         raise InputError(problems or [Problem("mme-no-channels", where)])
-    return ChannelSet(tuple(channels), tuple(sorted(problems, key=Problem.order)), _notices(parts))
+    title = parts.header.value(*_TITLE) if parts.header is not None else None
+    found = tuple(sorted(problems, key=Problem.order))
+    return ChannelSet(tuple(channels), found, _notices(parts), title or "")
 
 
 def _parts(files: Files, where: str) -> _Parts:
@@ -106,7 +100,7 @@ def _parts(files: Files, where: str) -> _Parts:
         refuse("mme-absent", where)
     headers = [name for name, _ in files if name.casefold().endswith(".mme")]
     lists = [name for name, _ in files if name.casefold().endswith(".chn")]
-    numbered = {name: int(_suffix(name)[1:]) for name, _ in files if _is_numbered(name)}
+    numbered = {name: int(suffix(name)[1:]) for name, _ in files if is_numbered(name)}
     if len(headers) > 1 or len(lists) > 1 or len(set(numbered.values())) != len(numbered):
         several = headers if len(headers) > 1 else lists if len(lists) > 1 else _doubled(numbered)
         refuse("mme-several-tests", where, found=quoted(", ".join(several)))
@@ -118,14 +112,6 @@ def _parts(files: Files, where: str) -> _Parts:
         texts[lists[0]] if lists else None,
         {number: texts[name] for name, number in numbered.items()},
     )
-
-
-def _suffix(name: str) -> str:
-    return posixpath.splitext(name)[1]
-
-
-def _is_numbered(name: str) -> bool:
-    return _NUMBERED.fullmatch(_suffix(name)) is not None
 
 
 def _doubled(numbered: dict[str, int]) -> list[str]:

@@ -4,14 +4,17 @@ from collections.abc import Collection, Iterator
 
 from evidence import labels
 from evidence.errors import Problem
-from evidence.model.exhibit import Item
+from evidence.model.exhibit import Channels, Item
 from evidence.model.people import People
 from evidence.model.record import JobRecord
+from evidence.quantity import UNITS
 from evidence.record.personal import Personal
 
 LEFT_OUT = "personal-claim-left-out"
 CODE_LEFT_OUT = "personal-code-left-out"
+AXES_LEFT_OUT = "personal-axes-left-out"
 _CLAIMS = ("camera", "software")
+_SYMBOLS = frozenset(unit.symbol for unit in UNITS.values())
 _NEVER_PERSONAL = frozenset({"ticket", "clock", "vin"})  # every character of these has its place
 
 
@@ -68,7 +71,7 @@ def _numbers(record: JobRecord) -> Iterator[str]:
 
 
 def without_personal(item: Item, people: People) -> Item:
-    """The item without what holds a personal value: camera and software, codes; else the item itself.
+    """The item without what holds a personal value: camera and software, codes, axes; else the item itself.
 
     Args:
         item: what was read from the file.
@@ -79,15 +82,20 @@ def without_personal(item: Item, people: People) -> Item:
     codes = item.photo.codes if item.photo else ()
     if any(personal.within(code.text) for code in codes):
         found.add(CODE_LEFT_OUT)
+    entries = item.channels.channels if item.channels else ()
+    if any(personal.within(text) for each in entries for text in (each.axes, each.unit) if text):
+        found.add(AXES_LEFT_OUT)
     return anonymous(item, found)
 
 
 def anonymous(item: Item, left_out: Collection[str] = (LEFT_OUT,)) -> Item:
-    """The item of a photo without what these warnings say was left out, and with the warnings; idempotent.
+    """The item of a photo or set without what these warnings say was left out, and with the warnings; idempotent.
 
-    Camera and software go together, and so do all codes of free form, so that a bundle whose people are withheld
-    can be made again from its files.
+    Camera and software go together, so do all codes of free form, and so do axes and units that are in no table, so
+    that a bundle whose people are withheld can be made again from its files.
     """
+    if item.channels is not None and AXES_LEFT_OUT in left_out:
+        return _without_axes(item, item.channels)
     if item.photo is None:
         return item
     photo = item.photo
@@ -102,6 +110,16 @@ def anonymous(item: Item, left_out: Collection[str] = (LEFT_OUT,)) -> Item:
         return item
     warnings = tuple(sorted({*item.warnings, *noticed}))
     return item.model_copy(update={"photo": photo, "warnings": warnings})
+
+
+def _without_axes(item: Item, found: Channels) -> Item:
+    bare = [
+        each.model_copy(update={"axes": None, "unit": each.unit if each.unit in _SYMBOLS else None})
+        for each in found.channels
+    ]
+    channels = found.model_copy(update={"channels": tuple(bare)})
+    warnings = tuple(sorted({*item.warnings, AXES_LEFT_OUT}))
+    return item.model_copy(update={"channels": channels, "warnings": warnings})
 
 
 def personal_headings(item: Item, people: People, where: str) -> tuple[Problem, ...]:

@@ -8,6 +8,8 @@ from evidence.errors import HostileInputError, InputError, Problem, SillmarkErro
 from evidence.exhibits import KINDS, call, sniff
 from evidence.exhibits._answer import Answer, Reader
 from evidence.exhibits._base import Reading
+from evidence.exhibits._channel_item import fields_of, warnings_of
+from evidence.exhibits.channels import ChannelSet, of_table, set_of_answer
 from evidence.jsondoc import Json, digest
 from evidence.model.exhibit import Item
 from evidence.model.names import CODE_ROLES, Role
@@ -45,11 +47,13 @@ def read(
     kind = next(kind for kind in KINDS if media in kind.media_types)
     name = photo if kind.name == "photo" else kind.name
     answer = reader(name, data, where) if kind.guarded else call(name, data, where)
+    if kind.makes == "channels":
+        return _channels(exhibit, media, data, set_of_answer(answer, where), where)
     value = answer.value if isinstance(answer.value, dict) else {}
     warnings = value.get("warnings")
     if not _are_texts(warnings):
         _nonsense(where)
-    noticed = set(warnings) | (set() if sniff.fits_extension(media, where) else {"exhibit-extension"})
+    noticed = set(warnings) | _of_the_name(media, where)
     content = value.get(kind.makes)
     if kind.name == "photo" and codes is not None and isinstance(content, dict):
         shown = _codes(codes, data, where, reader)
@@ -59,6 +63,20 @@ def read(
     if kind.name == "photo":
         return Reading(item, printed=_picture(answer.blobs, where, asked=photo != "photo"))
     return _reading(kind.makes, item, answer, where)
+
+
+def channel_set(reading: Reading) -> ChannelSet:
+    """The channels of a file that was read: of a set as they are, of a table those of its columns.
+
+    Raises:
+        InputError: no-channels where the file is neither, else as ``channels.of_table``.
+    """
+    if reading.channels is not None:
+        return reading.channels
+    where = reading.item.id
+    if reading.item.table is None:
+        raise InputError.one("no-channels", where, found=reading.item.kind)
+    return of_table(reading.item.table, reading.values, where)
 
 
 def unreadable(data: bytes, error: SillmarkError, exhibit: str) -> Item:
@@ -122,6 +140,16 @@ def _media_or_unknown(data: bytes, where: str) -> str:
         return sniff.media_type(data, where)
     except InputError:
         return sniff.UNKNOWN
+
+
+def _of_the_name(media: str, where: str) -> set[str]:
+    return set() if sniff.fits_extension(media, where) else {"exhibit-extension"}
+
+
+def _channels(exhibit: str, media: str, data: bytes, found: ChannelSet, where: str) -> Reading:
+    warnings = sorted(warnings_of(found) | _of_the_name(media, where))
+    part = {"kind": "channels", "channels": fields_of(found), "warnings": warnings}
+    return Reading(_item(exhibit, media, data, part, where), channels=found)
 
 
 def _item(exhibit: str, media: str, data: bytes, fields: dict[str, Any], where: str) -> Item:

@@ -3,10 +3,12 @@
 from typing import NoReturn
 
 from evidence.exhibits._answer import refuse
+from evidence.exhibits._mme_parts import holds_parts
 
 JPEG, PNG, HEIC, PDF, CSV = "image/jpeg", "image/png", "image/heic", "application/pdf", "text/csv"
 XLSX = "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet"
 ODS = "application/vnd.oasis.opendocument.spreadsheet"
+ZIP = "application/zip"
 UNKNOWN = "application/octet-stream"
 EXTENSIONS: dict[str, tuple[str, ...]] = {
     JPEG: (".jpg", ".jpeg", ".jpe", ".jfif"),
@@ -16,6 +18,7 @@ EXTENSIONS: dict[str, tuple[str, ...]] = {
     CSV: (".csv", ".txt", ".tsv", ".tab", ".dat", ".asc"),
     XLSX: (".xlsx",),
     ODS: (".ods",),
+    ZIP: (".zip",),
 }
 """Extensions under which each media type may stand; the first is the one this program writes."""
 
@@ -38,7 +41,7 @@ _REFUSED: tuple[tuple[str, str, tuple[bytes, ...]], ...] = (
     ("exhibit-picture-kind", "BMP", (b"BM",)),
     (
         "exhibit-archive",
-        "archive",
+        "7z, rar, gz, bz2 or xz",
         (b"7z\xbc\xaf\x27\x1c", b"Rar!\x1a\x07", b"\x1f\x8b", b"BZh", b"\xfd7zXZ\x00"),
     ),
     ("exhibit-executable", "Windows program", (b"MZ",)),
@@ -67,8 +70,8 @@ def media_type(data: bytes, where: str) -> str:
         where: name for messages.
 
     Returns:
-        ``image/jpeg``, ``image/png``, ``image/heic``, ``application/pdf``, ``text/csv``, or the type of a
-        workbook.
+        ``image/jpeg``, ``image/png``, ``image/heic``, ``application/pdf``, ``text/csv``, the type of a workbook, or
+        ``application/zip`` of an archive that holds parts of a set of channels.
 
     Raises:
         InputError: with code exhibit-empty, exhibit-picture-kind, exhibit-office, workbook-kind,
@@ -82,9 +85,9 @@ def media_type(data: bytes, where: str) -> str:
         return PNG
     if is_heic(data):
         return HEIC
-    book = _workbook(data, where)
-    if book:
-        return book
+    packed = _packed(data, where)
+    if packed:
+        return packed
     _refuse_known(data, where)
     if b"%PDF-" in data[:PDF_HEADER_WITHIN]:
         return PDF
@@ -117,10 +120,16 @@ def fits_extension(media: str, name: str) -> bool:
     return name.lower().endswith(EXTENSIONS.get(media, ()))
 
 
-def _workbook(data: bytes, where: str) -> str:
-    """Media type of a workbook; empty where it is none."""
+def _packed(data: bytes, where: str) -> str:
+    """Media type of a set of channels or of a workbook; empty where it is neither."""
     if not data.startswith(_ZIP):
         return ""
+    if holds_parts(data):  # a set may hold a workbook among its papers, never the reverse
+        return ZIP
+    return _workbook(data, where)
+
+
+def _workbook(data: bytes, where: str) -> str:
     if any(name in data for name in _OTHER_BOOKS):
         refuse("workbook-kind", where)
     if data[30:200].startswith(b"mimetype" + ODS.encode()) and b"-template" not in data[30:100]:

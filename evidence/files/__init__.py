@@ -9,7 +9,9 @@ from typing import Literal
 
 from evidence.files._reading import (
     BLOCK,
+    MAX_ENTRIES,
     Tree,
+    files_in,
     is_file,
     is_folder,
     is_there,
@@ -33,9 +35,11 @@ from evidence.files._writing import (
 
 __all__ = [
     "BLOCK",
+    "MAX_ENTRIES",
     "Tree",
     "copy_file",
     "exclusive",
+    "files_in",
     "is_file",
     "is_folder",
     "is_there",

@@ -167,6 +167,17 @@ def names_in(folder: Path) -> tuple[str, ...]:
     )
 
 
+def files_in(folder: Path) -> tuple[str, ...]:
+    """Names of what lies in a folder and is no folder, hidden ones left out, sorted.
+
+    Raises:
+        InputError: folder-missing or file-unreadable.
+    """
+    return tuple(
+        entry.name for entry in _scan(folder, "") if not entry.name.startswith(".") and not _is_dir(entry)
+    )
+
+
 def _is_dir(entry: os.DirEntry[str]) -> bool:
     try:
         return entry.is_dir()

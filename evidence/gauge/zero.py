@@ -13,10 +13,10 @@ from typing import Final
 from evidence.model.names import InstrumentKind
 from evidence.model.times import add_months
 from evidence.model.work import Instrument, ZeroCheck
+from evidence.uncertainty import NORMAL_FACTOR
 
 MOST_ERROR: Final = Fraction(1, 2)  # mm; common practice, no source
 CHECK_MONTHS: Final = 1  # that a check holds where the record states no interval; as the card's sheet says
-COVERAGE: Final = 1.96  # from memory of JCGM 100: the normal distribution's factor for 95 %
 _MM: Final = 1000  # in a metre, the base unit of a length
 
 
@@ -46,7 +46,7 @@ def zero(check: ZeroCheck) -> Zero:
     error = (check.reading.base - check.known.base) * _MM
     if check.uncertainty is None or check.known_uncertainty is None:
         return Zero(error, None)
-    parts = [float(each.base * _MM) / COVERAGE for each in (check.uncertainty, check.known_uncertainty)]
+    parts = [float(each.base * _MM) / NORMAL_FACTOR for each in (check.uncertainty, check.known_uncertainty)]
     return Zero(error, math.hypot(*parts))
 
 
@@ -106,8 +106,10 @@ def _shown(card: Instrument, check: ZeroCheck) -> Doubt | None:
         return _doubt("gauge-zero-off", card, error=f"{float(shown.error):+.2f}", **stated)
     if shown.standard is None:
         return _doubt("gauge-zero-uncertainty-not-stated", card, checked=stated["checked"])
-    if shown.standard * COVERAGE > MOST_ERROR:
-        return _doubt("gauge-zero-unsure", card, uncertainty=f"{shown.standard * COVERAGE:.2f}", **stated)
+    if shown.standard * NORMAL_FACTOR > MOST_ERROR:
+        return _doubt(
+            "gauge-zero-unsure", card, uncertainty=f"{shown.standard * NORMAL_FACTOR:.2f}", **stated
+        )
     return None
 
 

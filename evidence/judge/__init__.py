@@ -17,6 +17,7 @@ from evidence.judge import (
     valid_on,
     within,
 )
+from evidence.judge._photo import recorded_text
 from evidence.judge._scope import subjects
 from evidence.judge._standard import to_this_standard
 from evidence.judge.case import Case
@@ -27,7 +28,7 @@ from evidence.judge.contradictions import contradictions
 from evidence.model.finding import ClauseOutcome, Finding, Judgement
 from evidence.register.demand import Demand
 
-__all__ = ["TYPES", "Case", "all_codes", "judge"]
+__all__ = ["TYPES", "Case", "all_codes", "judge", "recorded_text"]
 
 TYPES: Mapping[str, Callable[[Demand, str, Case], Finding]] = {
     "present": present.judge,

@@ -23,7 +23,7 @@ from evidence.judge._evidence import (
 )
 from evidence.judge._gauge_card import card_looks
 from evidence.judge._scope import instruments_asked
-from evidence.judge._times import Span, span, whole_day, works
+from evidence.judge._times import Span, span, uses, whole_day
 from evidence.judge._validity import Occasion, look, occasions, valid_until
 from evidence.judge.case import Case
 from evidence.model._text import FieldState
@@ -58,7 +58,7 @@ def _instrument(criterion: ValidOn, instrument: Instrument, case: Case) -> Seque
         stop = stop or not_shown("declaration-not-calibration", entry=instrument.id, documents=names)
     if stop is not None or not isinstance(instrument.calibrated, date):
         return [Look(used, stop, name=instrument.id)]
-    done = [work for work in works(case.record) if instrument.id in work.instruments]
+    done = [work for work in uses(case.record) if instrument.id in work.instruments]
     found = occasions(criterion, case, done)
     return [one for occasion in found for one in _on(criterion, instrument, occasion, used, case)]
 

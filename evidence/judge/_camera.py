@@ -8,13 +8,14 @@
 4. Without a reading an offset of the camera's own is taken as it stands, and one of the record's give or take CLOCK_ERROR.
 """
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import datetime, timedelta
+from typing import Protocol
 
 from evidence.judge._times import Span, offset_on, span
-from evidence.judge.case import Case
-from evidence.model.exhibit import Photo
+from evidence.model.exhibit import Item, Photo
 from evidence.model.names import Role
+from evidence.model.record import JobRecord
 from evidence.model.times import parse_offset
 
 CLOCK_ERROR = timedelta(minutes=10)  # of a camera whose clock nobody has compared yet
@@ -24,7 +25,19 @@ _SECOND = timedelta(seconds=1)
 Phone = tuple[str | None, str | None, bool]
 
 
-def taken(photo: Photo, case: Case) -> Span | None:
+class Evidence(Protocol):
+    """What is looked at: the record with its offsets and clocks, and what was read from each file."""
+
+    @property
+    def record(self) -> JobRecord:
+        """The job record."""
+
+    @property
+    def items(self) -> Mapping[str, Item]:
+        """Exhibit id to what was read."""
+
+
+def taken(photo: Photo, case: Evidence) -> Span | None:
     """The stretch in which a photo was taken, or None where its camera says nothing that can be read."""
     said = said_by(photo, case)
     if said is None:
@@ -41,7 +54,7 @@ def taken(photo: Photo, case: Case) -> Span | None:
     return Span(said - CLOCK_ERROR, said + CLOCK_ERROR)
 
 
-def said_by(photo: Photo, case: Case) -> datetime | None:
+def said_by(photo: Photo, case: Evidence) -> datetime | None:
     """The instant that the camera claims, in UTC without zone; None where it says nothing that can be read."""
     if photo.taken is None:
         return None
@@ -53,7 +66,7 @@ def said_by(photo: Photo, case: Case) -> datetime | None:
     return local - (offset_on(local.date(), case.record) if own is None else own)
 
 
-def _readings(photo: Photo, case: Case) -> Iterator[tuple[datetime, Span]]:
+def _readings(photo: Photo, case: Evidence) -> Iterator[tuple[datetime, Span]]:
     """What clocks in photos of such a camera showed, each with the instant that the camera claimed for it."""
     roles = {entry.id: entry.role for entry in case.record.exhibits}
     for reading in case.record.clocks:

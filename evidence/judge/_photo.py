@@ -23,6 +23,7 @@ from evidence.model.measurement import Measurement, measurement_id
 from evidence.model.names import RestsOn
 from evidence.model.record import Characteristic
 from evidence.quantity import Dimension, Quantity, parse
+from evidence.uncertainty import normalized_error_squared
 
 SHARE = 4  # both uncertainties times this must fit the tolerance, half the width between the limits
 
@@ -73,13 +74,14 @@ def compared(measurement: Measurement, value: Measured) -> Compared | None:
     if photo.expanded is None:
         return None
     apart = abs(photo.value.base - value.value.base)
-    spread = photo.expanded.base**2 + value.expanded.base**2
+    spreads = photo.expanded.base, value.expanded.base
+    square = normalized_error_squared(apart, *spreads)
     margin = Fraction(measurement.plane_margin or "0") / 1000  # base of a length is the metre
     return Compared(
         photo=photo,
-        certain=apart > margin and (apart - margin) ** 2 > spread,
-        en=_hundredths(apart**2 / spread),
-        agree=apart**2 <= spread,
+        certain=apart > margin and normalized_error_squared(apart - margin, *spreads) > 1,
+        en=_hundredths(square),
+        agree=square <= 1,
     )
 
 

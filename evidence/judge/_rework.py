@@ -13,7 +13,7 @@ younger than the entry of the intake log with which it came in; one that was mov
 
 from collections.abc import Collection, Iterator, Sequence
 from dataclasses import dataclass, replace
-from datetime import datetime
+from datetime import datetime, time, timedelta
 from typing import TypeVar
 
 from evidence.judge import _evidence
@@ -26,12 +26,13 @@ from evidence.judge.case import Case
 from evidence.model.intake import IntakeEvent
 from evidence.model.names import Outcome, Role
 from evidence.model.profile import ProfileStep
-from evidence.model.record import Characteristic, Cycles, Document, ExhibitEntry, Screws, Step
+from evidence.model.record import Characteristic, Cycles, Document, ExhibitEntry, LabTest, Screws, Step
 from evidence.model.times import Interval, parse_interval
 
 TORQUE = "torque"
 """The word by which a step yields the torques of its screw group."""
 SCREW_FACTS = "screws."
+_FARTHEST = timedelta(hours=14)  # that any clock on earth is off UTC
 Moment = Timed | Span
 E = TypeVar("E", Characteristic, Cycles)
 
@@ -90,6 +91,19 @@ def of_cycles(cycles: Cycles) -> Yielded:
 def of_screws(group: Screws) -> Yielded:
     """A screw group as it was tightened: its torques and all that was written down with them."""
     return Yielded(group.id, TORQUE, group.id, group)
+
+
+def of_test(test: LabTest, case: Case) -> Yielded:
+    """A recorded test, by the role of the file with its channels."""
+    role = next((entry.role.value for entry in case.record.exhibits if entry.id == test.exhibit), "")
+    at = _day_anywhere(test.at) if isinstance(test.at, Interval) else None
+    return Yielded(test.id, role, test.subject, at, by_step=at is None, filed=_filed(test.exhibit, case))
+
+
+def _day_anywhere(at: Interval) -> Span:
+    """The days of a time wherever on earth they were: a laboratory's test may be older than any offset of the job."""
+    start, end = (datetime.combine(day, time()) for day in (at.first_day, at.last_day))
+    return Span(start - _FARTHEST, end + timedelta(days=1) + _FARTHEST)
 
 
 def screws_stop(fact: str, subject: str, case: Case) -> Stop | None:

@@ -4,7 +4,7 @@ import re
 from collections.abc import Sequence
 from typing import Any
 
-from evidence.judge._times import works
+from evidence.judge._times import uses, works
 from evidence.model.criterion import Criterion, ValidOn
 from evidence.model.names import InstrumentKind, SubjectKind
 from evidence.model.record import Document, Instrument, JobRecord, Person, Position, Screws
@@ -84,7 +84,7 @@ def instruments_asked(criterion: Criterion, record: JobRecord) -> tuple[Instrume
     """
     if not isinstance(criterion, ValidOn):
         return tuple(one for one in record.instruments if one.kind != InstrumentKind.GAUGE_CARD)
-    used = {instrument for work in works(record) for instrument in work.instruments}
+    used = {instrument for work in uses(record) for instrument in work.instruments}
     return tuple(
         instrument
         for instrument in record.instruments

@@ -54,6 +54,16 @@ def works(record: JobRecord) -> tuple[Work, ...]:
     )
 
 
+def uses(record: JobRecord) -> tuple[Work, ...]:
+    """Works and audits: everything that instruments were used for. An audit may come years after the release."""
+    groups = {group.id: group.subject for group in record.screws}
+    audits = (
+        Work(one.id, groups.get(one.screws, one.screws), one.at, one.by, (one.instrument,), is_test=True)
+        for one in record.audits
+    )
+    return (*works(record), *audits)
+
+
 def offset_on(day: date, record: JobRecord) -> timedelta:
     """The workshop's offset from UTC on a day; before the first listed day, the first one."""
     listed = sorted(record.offsets, key=lambda offset: offset.from_)

@@ -11,6 +11,7 @@ from evidence.model.measurement import Measurement, WindowReading
 from evidence.model.names import Region
 from evidence.model.profile import Profile
 from evidence.model.record import JobRecord
+from evidence.model.result import LabResult
 from evidence.register.demand import Demands
 
 
@@ -31,6 +32,7 @@ class Case:
         mentions: where the texts of documents mention what they claim.
         measurements: what was measured from photos, by quantity, as a criterion names it, and subject.
         windows: which colour lock windows show in their photos, by exhibit.
+        results: what was computed from the channels of tests, by what asked for it and test.
     """
 
     record: JobRecord
@@ -46,3 +48,4 @@ class Case:
     mentions: tuple[Mention, ...] = ()
     measurements: Mapping[tuple[str, str], Measurement] = field(default_factory=dict)
     windows: Mapping[str, WindowReading] = field(default_factory=dict)
+    results: Mapping[tuple[str, str], LabResult] = field(default_factory=dict)

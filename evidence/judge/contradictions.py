@@ -14,6 +14,7 @@ from evidence.judge.rules import (
     clock,
     concession,
     cure,
+    cycles,
     declaration,
     identity,
     in_force,
@@ -27,6 +28,9 @@ from evidence.judge.rules import (
     screws,
     stages,
     stretchers,
+    tests,
+    torque_log,
+    torques,
     typing,
     windows,
 )
@@ -62,7 +66,17 @@ RULES: dict[ContradictionRule, Callable[[Case], Iterable[Contradiction]]] = {
     ContradictionRule.LABEL_DIFFERS: labels.label_differs,
     ContradictionRule.PHOTO_OF_ANOTHER_VEHICLE: labels.photo_of_another_vehicle,
     ContradictionRule.CURE_TIME_DIFFERS: cure.time_differs,
+    ContradictionRule.CLAIM_AGAINST_CHANNEL: tests.claim_against_channel,
+    ContradictionRule.TEST_DATE_DIFFERS: tests.date_differs,
+    ContradictionRule.TEST_MASS_DIFFERS: tests.mass_differs,
     ContradictionRule.TYPED_TWICE_DIFFERS: typing.typed_twice_differs,
+    ContradictionRule.AUDIT_MOVED: torques.audit_moved,
+    ContradictionRule.AUDIT_OUTSIDE_RANGE: torques.outside_range,
+    ContradictionRule.TORQUES_IDENTICAL: torques.identical,
+    ContradictionRule.RETORQUED_AFTER_CURE: torques.after_cure,
+    ContradictionRule.TORQUE_LOG_DIFFERS: torque_log.differs,
+    ContradictionRule.CYCLE_LOG_DIFFERS: cycles.log_differs,
+    ContradictionRule.END_READING_BEYOND: cycles.end_reading_beyond,
 }
 """Rule to the function that finds its cases."""
 RULES_ON_FINDINGS: dict[ContradictionRule, Callable[[Sequence[Finding], Case], Iterable[Contradiction]]] = {

@@ -7,8 +7,9 @@ from evidence.judge._scope import VEHICLE, positions_of, screws_of
 from evidence.model._text import FieldState
 from evidence.model.names import Fact, FieldWord
 from evidence.model.record import JobRecord, Position, Screws, Vehicle
+from evidence.quantity import Quantity
 
-Raw = str | int | bool | FieldState | None
+Raw = str | int | bool | Quantity | FieldState | None
 
 
 @dataclass(frozen=True)
@@ -37,6 +38,9 @@ _POSITION: dict[Fact, Callable[[Position], Iterable[Raw]]] = {
     Fact.POSITION_SYSTEM_MODEL: lambda position: (position.system.model,),
     Fact.POSITION_SYSTEM_SERIAL: lambda position: (position.system.serial,),
     Fact.POSITION_SYSTEM_LOT: lambda position: (position.system.lot,),
+    Fact.POSITION_VARIANT: lambda position: (position.system.variant,),
+    Fact.POSITION_CARRIED_MASS: lambda position: (position.carried_mass,),
+    Fact.POSITION_FREE_TRAVEL: lambda position: (position.free_travel,),
     Fact.POSITION_LOADING: lambda position: (position.loading,),
     Fact.POSITION_ORIENTATION: lambda position: (position.orientation,),
     Fact.POSITION_FLOOR: lambda position: (position.floor,),
@@ -87,7 +91,7 @@ def _collected(found: list[tuple[str, tuple[Raw, ...]]]) -> FactValue:
     return FactValue(tuple(values), tuple(states), tuple(place for place, _ in found if place != VEHICLE))
 
 
-def _text(raw: str | int | bool) -> str:  # noqa: FBT001 - a yes/no of the record, not a switch
+def _text(raw: str | int | bool | Quantity) -> str:  # noqa: FBT001 - a yes/no of the record, not a switch
     if isinstance(raw, bool):
         return "yes" if raw else "no"
     return str(raw)

@@ -1,5 +1,8 @@
 """Type ``inside``: a channel of numbers stays inside a corridor at every sample that the corridor spans.
 
+Of a test's channel the worst margin was computed before, see ``labtests``; it decides as it is. Of a table's columns it
+is computed here.
+
 The channel is taken as straight between its samples, so the corridor's own break points are looked at as well: a
 channel of few samples cannot step over a corner. Exact fractions throughout.
 """
@@ -7,9 +10,10 @@ channel of few samples cannot step over a corner. Exact fractions throughout.
 from collections.abc import Sequence
 from fractions import Fraction
 
-from evidence.judge._base import Look, Verdict, asked, decide, verdict
+from evidence.judge._base import Look, Verdict, asked, decide, met_if, verdict
 from evidence.judge._corridor import Margin, Points, spans, worst
 from evidence.judge._evidence import Stop, Used, missing, unreadable
+from evidence.judge._lab import lab_looks, with_result
 from evidence.judge._rework import pieces
 from evidence.judge._scope import fold
 from evidence.judge.case import Case
@@ -17,6 +21,7 @@ from evidence.model.criterion import CorridorPoint, Inside
 from evidence.model.exhibit import Column
 from evidence.model.finding import Finding, Parameter
 from evidence.model.names import Outcome, RestsOn, Role
+from evidence.model.result import LabResult
 from evidence.quantity import UNITS, Dimension, decimal_text, read_decimal
 from evidence.register.demand import Demand
 
@@ -26,12 +31,30 @@ _MARGIN_STEP = Fraction(1, 1_000_000)  # printed step of a margin, rounded towar
 def judge(demand: Demand, subject: str, case: Case) -> Finding:
     """Compare each table of numbers with the corridor; the worst margin and its place are in the reason."""
     criterion = asked(demand, Inside)
-    return decide(demand, subject, case, lambda: _looks(criterion, subject, case))
+    if criterion.direction is None:
+        return decide(demand, subject, case, lambda: _looks(criterion, subject, case))
+    finding = decide(demand, subject, case, lambda: lab_looks(demand, subject, case, _margin))
+    return with_result(finding, demand, case)
+
+
+def _margin(result: LabResult) -> Verdict:
+    """The worst margin of a test's channel; on the line is inside."""
+    value, unit = result.value or "", result.unit or ""
+    shown: dict[str, Parameter] = {
+        "exhibit": result.exhibit,
+        "test": result.test,
+        "margin": {"unit": unit, "value": value},
+        "at": {"unit": "s", "value": result.begin_s or ""},
+        **({"bound": result.bound} if result.bound else {}),
+    }
+    if result.expanded_uncertainty is not None:
+        shown["expanded_uncertainty"] = {"unit": unit, "value": result.expanded_uncertainty}
+    return met_if(read_decimal(value) >= 0, "inside-corridor", "outside-corridor", **shown)
 
 
 def _looks(criterion: Inside, subject: str, case: Case) -> Sequence[Look]:
     roles = criterion.evidence_from or (Role.TEST_CHANNEL,)
-    found = pieces(roles, subject, case)
+    found = [piece for piece in pieces(roles, subject, case) if not _is_of_a_test(criterion, piece.id, case)]
     if not found:
         return [Look(Used(), missing(roles, subject))]
     several = len(found) > 1
@@ -41,6 +64,20 @@ def _looks(criterion: Inside, subject: str, case: Case) -> Sequence[Look]:
         else _look(criterion, piece.id, case, several=several)
         for piece in found
     ]
+
+
+def _is_of_a_test(criterion: Inside, exhibit: str, case: Case) -> bool:
+    """Whether a file is a set of channels, or of a recorded test and without the columns that are asked here.
+
+    Both share their role with plain tables and show nothing of what those show. A table with the columns stays, so
+    that nobody takes a bad one out of sight by calling it a test.
+    """
+    item = case.items.get(exhibit)
+    if item is None or item.channels is not None:
+        return item is not None
+    headings = {fold(column.name) for column in item.table.columns} if item.table else set()
+    asked_for = {fold(criterion.x or ""), fold(criterion.y or "")}
+    return any(test.exhibit == exhibit for test in case.record.tests) and not asked_for <= headings
 
 
 def _look(criterion: Inside, exhibit: str, case: Case, *, several: bool) -> Look:
@@ -63,7 +100,7 @@ def _channel(criterion: Inside, exhibit: str, case: Case) -> Points | Stop:
     if item is None or item.table is None or exhibit not in case.tables:
         return unreadable("not-a-table", exhibit=exhibit)
     columns = []
-    for name, unit in ((criterion.x, criterion.x_unit), (criterion.y, criterion.y_unit)):
+    for name, unit in ((criterion.x or "", criterion.x_unit), (criterion.y or "", criterion.y_unit)):
         column = _column(name, unit, item.table.columns, exhibit)
         if isinstance(column, Stop):
             return column
@@ -107,8 +144,6 @@ def _polyline(points: Sequence[CorridorPoint]) -> Points:
 
 
 def _compare(criterion: Inside, channel: Points, exhibit: str) -> Verdict:
-    if criterion.processing is not None:
-        return verdict(Outcome.UNDECIDED, "processing-not-done", processing=criterion.processing)
     upper, lower = _polyline(criterion.upper), _polyline(criterion.lower)
     if any(line != sorted(line, key=lambda point: point[0]) for line in (upper, lower)):
         return verdict(Outcome.UNDECIDED, "corridor-unordered")

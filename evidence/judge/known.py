@@ -19,7 +19,16 @@ def known_by(record: JobRecord, day: date | None) -> JobRecord:
         return record
     kept = {
         name: tuple(entry for entry in getattr(record, name) if not _later(entry.at, day))
-        for name in ("steps", "screws", "characteristics", "cycles", "statements", "answers", "concessions")
+        for name in (
+            "steps",
+            "screws",
+            "characteristics",
+            "cycles",
+            "audits",
+            "statements",
+            "answers",
+            "concessions",
+        )
     }
     release = record.release if record.release and not _later(record.release.at, day) else None
     declaration = (

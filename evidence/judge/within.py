@@ -23,6 +23,7 @@ from evidence.judge._evidence import (
     unplaced_stop,
     unreadable,
 )
+from evidence.judge._lab import lab_looks, measured, of_test, with_result
 from evidence.judge._photo import with_photo
 from evidence.judge._rework import current, of_screws, of_value, reopened, supporting
 from evidence.judge._scope import lineage, screws_of, unplaced
@@ -41,6 +42,7 @@ from evidence.model.criterion import Within
 from evidence.model.finding import Finding, Parameter
 from evidence.model.names import FieldWord, Outcome
 from evidence.model.record import Characteristic, Document, Screws
+from evidence.model.result import LabResult
 from evidence.quantity import Quantity
 from evidence.register.demand import Demand
 
@@ -49,11 +51,21 @@ def judge(demand: Demand, subject: str, case: Case) -> Finding:
     """Compare every recorded value of the quantity; several values, screws or documents are joined by AND."""
     criterion = asked(demand, Within)
     source, _, name = criterion.quantity.partition(".")
+    if source == "test":
+        return _of_tests(demand, criterion, subject, case)
     looks = {"characteristic": _characteristics, "document": _documents, "screws": _torques}
     finding = decide(demand, subject, case, lambda: looks[source](criterion, name, subject, case))
     if source != "characteristic" or finding.outcome == Outcome.NOT_APPLICABLE:
         return finding
     return with_photo(finding, criterion, values_of(name, subject, case), case)
+
+
+def _of_tests(demand: Demand, criterion: Within, subject: str, case: Case) -> Finding:
+    def compared(result: LabResult) -> Verdict:
+        return of_test(compare(criterion, measured(criterion, result)), result)
+
+    finding = decide(demand, subject, case, lambda: lab_looks(demand, subject, case, compared))
+    return with_result(finding, demand, case)
 
 
 def values_of(name: str, subject: str, case: Case) -> list[tuple[Characteristic, Measured]]:
@@ -208,8 +220,6 @@ def compare(criterion: Within, measured: Measured) -> Verdict:
     low, high = criterion.bound(criterion.low), criterion.bound(criterion.high)
     value = measured.value
     shown: dict[str, Parameter] = {"value": value.json()}
-    if criterion.processing is not None:
-        return verdict(Outcome.UNDECIDED, "processing-not-done", processing=criterion.processing, **shown)
     if low is None and high is None:
         nominal = criterion.bound(criterion.nominal)
         wanted = nominal.json() if nominal else {"value": "", "unit": value.unit.symbol}

@@ -12,6 +12,7 @@ Floats = NDArray[np.float64]
 Points = Sequence[tuple[Fraction, Fraction]]
 """Break points (time in seconds, value), in order of time; two of one time are a step."""
 _SLACK = 1e-9  # seconds; what floats leave of a time
+_SAME = 1e-9  # of the bound's greatest value; margins that differ by less are the same
 
 
 @dataclass(frozen=True)
@@ -48,7 +49,7 @@ def nearest(times: Floats, values: Floats, points: Points, side: Literal["upper"
     margins = np.concatenate((limits - curve, corner_limits - corners))
     moments = np.concatenate((inside, x))
     least = margins.min()
-    at = moments[margins <= least + 0.0].min()
+    at = moments[margins <= least + _SAME * np.abs(y).max()].min()
     return Nearest(float(least), float(at), side)
 
 

@@ -200,6 +200,11 @@ def _with(curve: Curve, *, doubts: set[str] | None = None, notices: set[str] | N
     )
 
 
+def turned(curve: Curve) -> Curve:
+    """The curve with every sign turned, as if the channel had pointed the other way."""
+    return replace(curve, values=-curve.values, unfiltered=-curve.unfiltered)
+
+
 def resultant(curves: Sequence[Curve], where: str) -> Curve:
     """Root of the sum of squares, sample by sample, in the unit of the first curve.
 

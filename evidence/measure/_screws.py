@@ -5,6 +5,7 @@ distributors' public tables each; the standard itself was not read. The table is
 rounded, and its rounding is not that of stress times area.
 """
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -59,6 +60,48 @@ def screw(thread: str, property_class: str, *, countersunk: bool = False) -> Scr
     proof, tensile = loads[_CLASSES.index(property_class)]
     part = COUNTERSUNK if countersunk else Fraction(1)
     return Screw(Fraction(diameter), Fraction(area), proof * part, tensile * part)
+
+
+_COARSE = {
+    "M5": "0.8",
+    "M6": "1",
+    "M8": "1.25",
+    "M10": "1.5",
+    "M12": "1.75",
+    "M14": "2",
+    "M16": "2",
+}
+"""Coarse pitches in mm (from memory of ISO 261; those of M6 to M12 also stand in the tables named above)."""
+_METRIC = re.compile(
+    r"M(?P<size>[0-9]{1,2}(?:\.[0-9])?)(?:x(?P<pitch>[0-9](?:\.[0-9]{1,2})?))?(?:-[0-9a-z]+)?"
+)
+_INCH = re.compile(r"(?P<top>[0-9]{1,2})/(?P<bottom>[0-9]{1,2})-[0-9]{1,2}(?:un[a-z]{1,2})?")
+_INCH_MM = Fraction(254, 10)  # definition
+
+
+def table_thread(designation: str) -> str | None:
+    """The thread of the table that a designation names: ``M8`` of ``M8 x 1,25``; None of a fine or unknown one."""
+    match = _METRIC.fullmatch(_plain(designation))
+    if match is None:
+        return None
+    name = f"M{match['size']}"
+    pitch = _COARSE.get(name)
+    return name if pitch is not None and match["pitch"] in (None, pitch) else None
+
+
+def nominal_mm(designation: str) -> Fraction | None:
+    """Nominal diameter of a thread as records name it, ``M8x1`` or ``1/4-20``; None where it says none."""
+    plain = _plain(designation)
+    if match := _METRIC.fullmatch(plain):
+        return Fraction(match["size"])
+    if (match := _INCH.fullmatch(plain.casefold())) and int(match["bottom"]):
+        return Fraction(int(match["top"]), int(match["bottom"])) * _INCH_MM
+    return None
+
+
+def _plain(designation: str) -> str:
+    text = "".join(designation.split()).replace(",", ".").replace("\u00d7", "x").replace("X", "x")
+    return text[:1].upper() + text[1:]
 
 
 def diameter_mm(thread: str) -> Fraction:

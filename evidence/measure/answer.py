@@ -13,8 +13,9 @@ import numpy as np
 
 from evidence import jsondoc, uncertainty
 from evidence.exhibits._answer import Answer
+from evidence.gauge import geometry
 from evidence.jsondoc import Json
-from evidence.measure import hook, overlay, plane, points, reading, screen
+from evidence.measure import hook, overlay, plane, points, reading, screen, tags
 from evidence.measure._base import Noticed, Priors, Unmeasurable
 from evidence.measure.hook import Position, Setup, View, Zero
 from evidence.measure.tags import Points
@@ -110,7 +111,8 @@ def _zero(stated: Mapping[str, float | None]) -> Zero | None:
 def overlay_answer(data: bytes, where: str) -> Answer:
     """A photo with a measurement drawn over it; before its bytes stands a line of JSON.
 
-    The line is ``{"marks": Marks, "lines": [text], "media_type": "image/jpeg" or "image/png"}``.
+    The line is ``{"marks": Marks or those of ``found_answer``, "lines": [text], "media_type": "image/jpeg" or
+    "image/png"}``.
 
     Raises:
         InputError: the photo cannot be decoded.
@@ -119,6 +121,35 @@ def overlay_answer(data: bytes, where: str) -> Answer:
     asked = jsondoc.decode(head, where)
     picture = overlay.drawn(body, asked["marks"], asked["lines"], asked["media_type"], where)
     return Answer("", (picture,))
+
+
+def found_answer(data: bytes, where: str) -> Answer:
+    """What a photo shows of card and slider, whether or not it can be measured; for a drawing of why it cannot.
+
+    Returns:
+        ``{"card": how many of the card's tags are there once, "whole": of how many, "least": how many are needed,
+        "slider": how often its tag is there, "marks": {"tags", "slider", "twice"}}``, each mark a list of outlines;
+        "twice" are tags that are there more than once.
+
+    Raises:
+        InputError: the photo cannot be decoded.
+        MissingToolError: heic-extra-missing.
+    """
+    cv2.setNumThreads(1)
+    try:
+        shown = tags.every(reading.read(data, where).grey)
+    except Unmeasurable:  # too small to show any
+        shown = {}
+    slider = shown.pop(geometry.SLIDER_TAG, [])
+    single = tags.once(shown)
+    twice = [quad for _, quads in sorted(shown.items()) if len(quads) > 1 for quad in quads]
+    marks = {
+        "tags": [_pixels(quad) for _, quad in sorted(single.items())],
+        "slider": [_pixels(quad) for quad in slider],
+        "twice": [_pixels(quad) for quad in twice],
+    }
+    counts = {"card": len(single), "whole": len(geometry.tag_ids()), "least": plane.FEWEST_TAGS}
+    return Answer(counts | {"slider": len(slider), "marks": marks})
 
 
 def _sent(view: View) -> dict[str, Json]:

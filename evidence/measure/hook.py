@@ -16,18 +16,27 @@ from numpy.typing import NDArray
 from evidence.gauge import geometry
 from evidence.measure import edges, plane, tags
 from evidence.measure._base import Noticed, Priors, Term, refuse
-from evidence.measure.edges import Fitted
+from evidence.measure._checks import (
+    MOST_AWAY,
+    away,
+    blur_limits,
+    median_sharpness,
+    require_contrast,
+    require_one_card,
+    require_sharp,
+    require_slider,
+)
+from evidence.measure._checks import sharpness as sharpness_of
 from evidence.measure.plane import Plane
 from evidence.measure.tags import Grey, Points
+from evidence.uncertainty import NORMAL_FACTOR
 
 METHOD = "gauge-card-plane/1"
-COVERAGE = 1.96  # from memory of JCGM 100: the normal distribution's factor for 95 %
 WARN_OBLIQUE, MOST_OBLIQUE = 10.0, 20.0  # degrees along u
 MOST_SCALE = 0.005  # relative difference of the slider's scale from what its stated height explains
 MOST_SIGMAS = 3.5  # of a height that the scale shows beside the one that is stated
 MOST_TURN = 3.0  # degrees of the slider against the card
 MOST_SQUARE = 0.5  # mm, root mean square of the slider's corners from a rigid square, were it in the plane
-WARN_BLUR, MOST_BLUR = 1.5, 2.0  # pixels
 LEAST_SHARP = 1.4  # pixels per mm on the card; below it a tag's module is four pixels, and edges run together
 USUAL_FOCAL = 26.0  # mm, the 35 mm equivalent of most phones' main camera; common practice, no source
 _SQUARE = np.array(geometry.square((geometry.QUIET, geometry.QUIET)))
@@ -156,20 +165,24 @@ def see(grey: Grey, focal_35mm: float | None, priors: Priors | None = None) -> V
         priors: as of the setup.
 
     Raises:
-        Unmeasurable: card-not-seen, card-not-flat, card-too-small, slider-not-seen, slider-not-flat, slider-turned,
-            photo-blurred.
+        Unmeasurable: card-not-seen, card-twice, card-not-flat, card-too-small, slider-not-seen, slider-twice,
+            slider-far, slider-not-flat, slider-turned, card-faint, slider-faint, photo-blurred.
     """
     size = (grey.shape[1], grey.shape[0])
-    fitted = edges.fit(grey, tags.find(grey))
+    shown = tags.every(grey)
+    fitted = edges.fit(grey, tags.once(shown))
     require_sharp(fitted, complete=geometry.SLIDER_TAG in fitted.tags)
+    require_one_card(shown)
+    require_contrast(shown, fitted)
     card = plane.fit(fitted.tags, size)
-    if geometry.SLIDER_TAG not in fitted.tags:
-        refuse("slider-not-seen")
+    require_slider(shown, fitted)
     corners = fitted.tags[geometry.SLIDER_TAG]
-    sharpness = _sharpness(corners)
+    sharpness = sharpness_of(corners)
     if sharpness < LEAST_SHARP:
         refuse("card-too-small", found=f"{sharpness:.1f}", expected=f"{LEAST_SHARP:.1f}")
     laid = card.millimetres(corners)
+    if (found := away(laid)) > MOST_AWAY:
+        refuse("slider-far", found=f"{found:.0f}", expected=f"{MOST_AWAY:.0f}")
     turn, scale, off = _laid(laid, plane.grow(_SQUARE, card.growth))
     if off > MOST_SQUARE:
         refuse("slider-not-flat", found=f"{off:.1f}")
@@ -196,21 +209,6 @@ def see(grey: Grey, focal_35mm: float | None, priors: Priors | None = None) -> V
     )
 
 
-def require_sharp(fitted: Fitted, *, complete: bool) -> None:
-    """Refuse blur before anything else, for it hides tags too; where what is needed is missing, less of it.
-
-    Args:
-        fitted: tags as fitted.
-        complete: whether all that is needed was seen.
-
-    Raises:
-        Unmeasurable: photo-blurred.
-    """
-    most = MOST_BLUR if complete else WARN_BLUR
-    if fitted.blur > most:
-        refuse("photo-blurred", found=f"{fitted.blur:.1f}", expected=f"{most:.1f}")
-
-
 def position(views: Sequence[View], setup: Setup) -> Position:
     """The hook position from one view, or from several of the same set-up.
 
@@ -230,7 +228,7 @@ def position(views: Sequence[View], setup: Setup) -> Position:
     terms = _terms(views, place, height, covariance, setup)
     gaps = 2 * priors.gap_mean
     error = setup.zero.error if setup.zero is not None else 0.0
-    expanded = COVERAGE * math.sqrt(sum(term.standard**2 for term in terms))
+    expanded = NORMAL_FACTOR * math.sqrt(sum(term.standard**2 for term in terms))
     return Position(
         value=place + gaps - error + setup.offset,
         expanded=expanded,
@@ -265,11 +263,6 @@ def _front(laid: Points, turn: float) -> Points:
     """Both ends of the slider's front edge on the card's plane, its true size kept."""
     ends: Points = (_FRONT - _SQUARE.mean(axis=0)) @ _turned(turn).T + laid.mean(axis=0)
     return ends
-
-
-def _sharpness(corners: Points) -> float:
-    sides = np.linalg.norm(np.roll(corners, -1, axis=0) - corners, axis=1)
-    return float(sides.min()) / geometry.TAG
 
 
 def _noise(card: Plane, corners: Points, turn: float, sharpness: float, priors: Priors) -> float:
@@ -402,8 +395,9 @@ def slanting(views: Sequence[View]) -> list[Noticed]:
 def wanting(view: View) -> list[Noticed]:
     """What one view leaves to be wished, its slant apart."""
     found = []
-    if view.blur > WARN_BLUR:
-        found.append(Noticed("photo-soft", {"found": f"{view.blur:.1f}", "limit": f"{WARN_BLUR:.1f}"}))
+    limit, _ = blur_limits(median_sharpness(view.corners))
+    if view.blur > limit:
+        found.append(Noticed("photo-soft", {"found": f"{view.blur:.1f}", "limit": f"{limit:.1f}"}))
     if not view.focal_known:
         found.append(Noticed("focal-not-stated", {"assumed": f"{USUAL_FOCAL:.0f}"}))
     return found

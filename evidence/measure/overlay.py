@@ -1,6 +1,10 @@
-"""A measurement drawn over its photo, as a picture file: tags, datum line, front edge, distance and limits."""
+"""A measurement drawn over its photo, as a picture file: tags, datum line, front edge, distance and limits.
 
-from collections.abc import Mapping, Sequence
+A photo that could not be measured is shown whole, with what was found in it, and the words above it: the reason is
+often at the edge, and must not lie under them.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
 from io import BytesIO
 from typing import Any
 
@@ -16,22 +20,25 @@ LONG_SIDE = 2400  # pixels of the longer side
 QUALITY = 88
 PNG = "image/png"
 TAG, DATUM, FRONT, LIMIT = (0, 190, 255), (255, 210, 0), (255, 60, 60), (90, 235, 120)
+TWICE = (255, 80, 220)
+LEAST_LONG = 1000  # pixels; a smaller picture is enlarged, or the words would be wider than it
 INK, GROUND = (255, 255, 255), (28, 35, 41)
 SHIFT = 4  # binary digits of a pixel that the vision library draws with
 MARGIN = 0.5  # of the marks' extent, shown around them
 BEYOND = 0.35  # of its length by which a line is drawn longer at both ends
 
 Colour = tuple[int, int, int]
+Font = ImageFont.FreeTypeFont | ImageFont.ImageFont
 Bytes = NDArray[np.uint8]
 Floats = NDArray[np.float64]
 
 
 def drawn(data: bytes, marks: Mapping[str, Any], lines: Sequence[str], media_type: str, where: str) -> bytes:
-    """The part of the photo around the marks, with them, and lines of text in its upper left corner.
+    """The part of the photo around the marks, with them, and lines of text.
 
     Args:
         data: JPEG, PNG or HEIC file.
-        marks: document of a ``Marks``.
+        marks: document of a ``Marks``; or outlines under ``tags``, ``slider`` and ``twice``, where nothing was measured.
         lines: what is written.
         media_type: ``image/jpeg`` or ``image/png``.
         where: name for messages.
@@ -43,14 +50,13 @@ def drawn(data: bytes, marks: Mapping[str, Any], lines: Sequence[str], media_typ
         image.load()
         plain = upright(opaque(image).convert("RGB"), photo.orientation(photo.tags_of(image)))
     plain.info.clear()
-    box = _around(marks, plain.size)
-    part = plain.crop(box)
-    full = part.width
-    part.thumbnail((LONG_SIDE, LONG_SIDE), Image.Resampling.LANCZOS)
+    measured = "front" in marks
+    box = _around(marks, plain.size) if measured else (0, 0, *plain.size)
+    part = _sized(plain.crop(box))
     canvas = np.array(part, dtype=np.uint8)
-    _draw(canvas, marks, (box[0], box[1]), part.width / full)
+    _draw(canvas, marks, (box[0], box[1]), part.width / (box[2] - box[0]))
     picture = Image.fromarray(canvas)
-    _write(picture, lines)
+    picture = _written(picture, lines) if measured else _headed(picture, lines)
     out = BytesIO()
     if media_type == PNG:
         picture.save(out, "PNG")
@@ -70,6 +76,13 @@ def _around(marks: Mapping[str, Any], size: tuple[int, int]) -> tuple[int, int, 
     return left, top, max(right, left + 1), max(bottom, top + 1)
 
 
+def _sized(part: Image.Image) -> Image.Image:
+    longer = max(part.size)
+    scale = min(1.0, LONG_SIDE / longer) if longer >= LEAST_LONG else LEAST_LONG / longer
+    size = (max(1, round(part.width * scale)), max(1, round(part.height * scale)))
+    return part if scale == 1 else part.resize(size, Image.Resampling.LANCZOS)
+
+
 def _draw(canvas: Bytes, marks: Mapping[str, Any], corner: tuple[int, int], scale: float) -> None:
     width = max(2, max(canvas.shape) // 800)
 
@@ -79,6 +92,11 @@ def _draw(canvas: Bytes, marks: Mapping[str, Any], corner: tuple[int, int], scal
 
     for tag in marks["tags"]:
         _stroke(canvas, placed(tag), TAG, max(1, width // 2), closed=True)
+    for name, colour in (("slider", FRONT), ("twice", TWICE)):
+        for tag in marks.get(name, ()):
+            _stroke(canvas, placed(tag), colour, width, closed=True)
+    if "front" not in marks:
+        return
     for line in marks["limits"].values():
         _stroke(canvas, _longer(placed(line)), LIMIT, width)
     datum, front = placed(marks["datum"]), placed(marks["front"])
@@ -108,16 +126,53 @@ def _arrow(canvas: Bytes, start: Floats, end: Floats, width: int) -> None:
             _stroke(canvas, np.stack(wings), colour, wide)
 
 
-def _write(picture: Image.Image, lines: Sequence[str]) -> None:
+def _written(picture: Image.Image, lines: Sequence[str]) -> Image.Image:
+    """Lines in the upper left corner, over the picture."""
+    block = _block(lines, picture)
+    picture.paste(block, (0, 0))
+    return picture
+
+
+def _headed(picture: Image.Image, lines: Sequence[str]) -> Image.Image:
+    """Lines above the picture, which stays whole."""
+    block = _block(lines, picture)
+    whole = Image.new("RGB", (picture.width, picture.height + block.height), GROUND)
+    whole.paste(block, (0, 0))
+    whole.paste(picture, (0, block.height))
+    return whole
+
+
+def _block(lines: Sequence[str], picture: Image.Image) -> Image.Image:
+    """Lines as a picture of their own, the first one larger, none wider than the picture below."""
     size = max(16, max(picture.size) // 50)
-    first, other = ImageFont.load_default(size * 1.4), ImageFont.load_default(size)
-    fonts = [first, *[other] * (len(lines) - 1)]
-    draw = ImageDraw.Draw(picture)
-    wide = max((draw.textlength(line, font) for line, font in zip(lines, fonts, strict=True)), default=0)
     margin = size // 2
-    heights = [round(size * 1.9), *[round(size * 1.4)] * (len(lines) - 1)]
-    draw.rectangle((0, 0, wide + 2 * margin, sum(heights) + margin), fill=GROUND)
-    top = margin
-    for line, font, height in zip(lines, fonts, heights, strict=True):
-        draw.text((margin, top), line, INK, font)
-        top += height
+    pen = ImageDraw.Draw(Image.new("L", (1, 1)))
+    sizes = [size * 1.4, *[size] * (len(lines) - 1)]
+    most = picture.width - 2 * margin
+    rows = [
+        (row, font, round(high * 1.4))
+        for line, high in zip(lines, sizes, strict=True)
+        for font in [ImageFont.load_default(high)]
+        for row in _rows(line, font, most, pen)
+    ]
+    wide = max((pen.textlength(row, font) for row, font, _ in rows), default=0)
+    block = Image.new(
+        "RGB", (round(wide) + 2 * margin, sum(high for _, _, high in rows) + 2 * margin), GROUND
+    )
+    draw, top = ImageDraw.Draw(block), margin
+    for row, font, high in rows:
+        draw.text((margin, top), row, INK, font)
+        top += high
+    return block
+
+
+def _rows(line: str, font: Font, most: float, pen: ImageDraw.ImageDraw) -> Iterator[str]:
+    """A line broken between words where it is too wide; a single word never is broken."""
+    row = ""
+    for word in line.split(" "):
+        longer = f"{row} {word}" if row else word
+        if row and pen.textlength(longer, font) > most:
+            yield row
+            longer = word
+        row = longer
+    yield row

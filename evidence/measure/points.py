@@ -13,24 +13,23 @@ from numpy.typing import NDArray
 from evidence.gauge import geometry
 from evidence.measure import edges, plane, tags
 from evidence.measure._base import Noticed, Priors, Term, refuse
+from evidence.measure._checks import MOST_AWAY, away, require_contrast, require_one_card, require_sharp
 from evidence.measure.hook import (
-    COVERAGE,
     LEAST_SHARP,
     MOST_OBLIQUE,
     USUAL_FOCAL,
     Position,
     Setup,
     View,
-    require_sharp,
     slanting,
     wanting,
 )
 from evidence.measure.plane import Plane
 from evidence.measure.tags import Grey, Points
+from evidence.uncertainty import NORMAL_FACTOR
 
 METHOD = "gauge-card-points/1"
 LEAST_APART = 10.0  # mm along the line; closer points say nothing of its direction
-MOST_AWAY = 120.0  # mm beside the card; farther off, what bends lens and floor is not known from it
 MOST_TURN = 10.0  # degrees of the line against the card; more is another edge, or the hook's flank
 
 
@@ -46,18 +45,22 @@ def see(
         priors: as of the setup.
 
     Raises:
-        Unmeasurable: card-not-seen, card-not-flat, card-too-small, photo-blurred, points-outside, points-far,
+        Unmeasurable: card-not-seen, card-twice, card-faint, card-not-flat, card-too-small, photo-blurred, points-outside, points-far,
             points-close, points-turned.
     """
     size = (grey.shape[1], grey.shape[0])
     points = np.array(clicked, dtype=np.float64)
     if points.min() < 0 or (points >= np.array(size)).any():
         refuse("points-outside", width=str(size[0]), height=str(size[1]))
-    fitted = edges.fit(grey, tags.find(grey))
+    shown = tags.every(grey)
+    fitted = edges.fit(grey, tags.once(shown))
     require_sharp(fitted, complete=len(fitted.tags) >= plane.FEWEST_TAGS)
+    require_one_card(shown)
+    require_contrast(shown, fitted)
     card = plane.fit(fitted.tags, size)
     laid = card.millimetres(points)
-    _require_near(laid)
+    if (found := away(laid)) > MOST_AWAY:
+        refuse("points-far", found=f"{found:.0f}", expected=f"{MOST_AWAY:.0f}")
     turn = _turn(laid)
     sharpness = _sharpness(card, points)
     if sharpness < LEAST_SHARP:
@@ -96,7 +99,7 @@ def position(view: View, setup: Setup) -> Position:
     )
     return Position(
         value=view.apparent + priors.gap_mean + setup.offset,
-        expanded=COVERAGE * math.sqrt(sum(term.standard**2 for term in terms)),
+        expanded=NORMAL_FACTOR * math.sqrt(sum(term.standard**2 for term in terms)),
         terms=tuple(sorted(terms, key=lambda term: -term.standard)),
         plane_margin=2 * priors.base * abs(view.tangent),
         height=0.0,
@@ -104,12 +107,6 @@ def position(view: View, setup: Setup) -> Position:
         noticed=(Noticed("points-clicked"), *slanting([view]), *wanting(view)),
         views=(view,),
     )
-
-
-def _require_near(laid: Points) -> None:
-    away = np.maximum(np.maximum(-laid, laid - np.array(geometry.STRIP)), 0.0).max()
-    if away > MOST_AWAY:
-        refuse("points-far", found=f"{away:.0f}", expected=f"{MOST_AWAY:.0f}")
 
 
 def _turn(laid: Points) -> float:

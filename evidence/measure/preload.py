@@ -8,9 +8,18 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from evidence.jsondoc import Json
-from evidence.measure._screws import diameter_mm
+from evidence.measure._screws import diameter_mm, nominal_mm, screw, table_thread
 
-__all__ = ["HIGH_SHARE", "Band", "band", "diameter_mm", "share_text"]
+__all__ = [
+    "HIGH_SHARE",
+    "Band",
+    "band",
+    "diameter_mm",
+    "nominal_mm",
+    "proof_n",
+    "share_text",
+    "spanned",
+]
 
 HIGH_SHARE = Fraction(90, 100)
 """Part of the proof load that handbooks give for bolts that stay for good; 0.75 for bolts that are loosened again."""
@@ -58,6 +67,29 @@ def band(torque: Fraction, diameter: Fraction, nut_factors: tuple[Fraction, Frac
         raise ValueError("nut factors and diameter must be positive, the least factor first")
     ideal = torque * 1000 / diameter
     return Band(ideal / high, ideal / low)
+
+
+def spanned(
+    torques: tuple[Fraction, Fraction], diameter: Fraction, nut_factors: tuple[Fraction, Fraction]
+) -> Band:
+    """The preload of every torque between a least and a greatest one, in N·m; the rest as ``band``.
+
+    Raises:
+        ValueError: as ``band``.
+    """
+    least, most = (band(torque, diameter, nut_factors) for torque in torques)
+    return Band(least.low_n, most.high_n)
+
+
+def proof_n(designation: str, property_class: str, *, countersunk: bool) -> Fraction | None:
+    """Proof load in N of a bolt as records name it; None where the table has no such thread or class."""
+    thread = table_thread(designation)
+    if thread is None:
+        return None
+    try:
+        return screw(thread, property_class.strip().replace(",", "."), countersunk=countersunk).proof_n
+    except ValueError:
+        return None
 
 
 def share_text(share: Fraction) -> str:

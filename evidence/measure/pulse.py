@@ -24,7 +24,7 @@ from evidence.errors import InputError
 from evidence.jsondoc import Json
 from evidence.measure import _bounds, _runs
 from evidence.measure._bounds import Points
-from evidence.measure._curve import Curve, Recipe, Span, processed, resultant
+from evidence.measure._curve import Curve, Recipe, Span, processed, resultant, turned
 from evidence.measure._filter import CLASSES, FORMS, Class, Floats, Form
 from evidence.quantity import UNITS, Dimension, decimal_text
 
@@ -52,6 +52,7 @@ __all__ = [
     "resultant",
     "summary",
     "time_above",
+    "turned",
     "velocity_change",
 ]
 
@@ -60,6 +61,7 @@ CLIP_SECONDS = Fraction(3, 1000)
 DIGITS = 9  # significant ones of a printed figure; the last ones of a double differ between machines
 NOISE = 0.05  # of the highest peak; a lesser one is no figure that anybody asks for
 TIME_DIGITS = 9  # decimals of a printed time in seconds
+SAME = 1e-9  # of a value; what differs by less is the same, so that every machine finds the same moment
 PEAK_EDGE, CLIP_EDGE, CHANGE_EDGE = "pulse-peak-near-end", "pulse-clip-near-end", "pulse-delta-v-near-end"
 
 Kind = Literal["cumulative", "continuous"]
@@ -92,9 +94,15 @@ class Margin:
 
 def peak(curve: Curve, side: Literal["max", "min"]) -> Figure:
     """Greatest or least value, in the curve's unit, and when it is first there."""
-    at = int(curve.values.argmax() if side == "max" else curve.values.argmin())
-    moment = curve.time_of(at)
-    return Figure(float(curve.values[at]), Span(moment, moment), curve.near_end(moment))
+    values = curve.values if side == "max" else -curve.values
+    moment = curve.time_of(_first_of_highest(values))
+    found = float(curve.values.max() if side == "max" else curve.values.min())
+    return Figure(found, Span(moment, moment), curve.near_end(moment))
+
+
+def _first_of_highest(values: Floats) -> int:
+    highest = values.max()
+    return int((values >= highest - abs(highest) * SAME).argmax())
 
 
 def pulse_limits(curve: Curve) -> Span:
@@ -108,7 +116,7 @@ def pulse_limits(curve: Curve) -> Span:
     steps = (curve.values[1:] + curve.values[:-1]) / 2
     change = np.concatenate(([0.0], np.cumsum(steps)))
     change -= change[first]
-    at = first + int(np.abs(change[first:]).argmax())
+    at = first + _first_of_highest(np.abs(change[first:]))
     return Span(curve.time_of(first), curve.time_of(at))
 
 
@@ -162,8 +170,9 @@ def clip(curve: Curve, kind: Kind, duration_s: Fraction = CLIP_SECONDS) -> Figur
     found = (_runs.clip_cumulative if kind == "cumulative" else _runs.clip_continuous)(values, wanted)
     if found is None:
         return None
-    bounds = (_runs.whole_span if kind == "cumulative" else _runs.longest_run)(values, found)
-    return Figure(sign * found, *_when(curve, bounds))
+    level = found - abs(found) * SAME
+    begin, end = (_runs.whole_span if kind == "cumulative" else _runs.longest_run)(values, level)
+    return Figure(sign * found, *_when(curve, (round(begin, 6), round(end, 6))))
 
 
 def time_above(curve: Curve, level: float, kind: Kind) -> Figure:
@@ -200,7 +209,7 @@ def excursion(curve: Curve) -> Figure | None:
     begin = min(max(Fraction(0), curve.start_s), curve.end_s)
     first = int(-((curve.start_s - begin) // curve.interval_s))
     way = curve.values[first:] - curve.values[first]
-    at = int(np.abs(way).argmax())
+    at = _first_of_highest(np.abs(way))
     moment = curve.time_of(first + at)
     near = curve.near_end(curve.time_of(first)) or curve.near_end(moment)
     return Figure(float(way[at]), Span(curve.time_of(first), moment), near)

@@ -1,6 +1,6 @@
 """Find the tags of card and slider in a grey picture."""
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 
 import cv2
 import numpy as np
@@ -18,7 +18,26 @@ MOST_TAGS = len(geometry.tag_ids()) + 1
 
 
 def find(grey: Grey) -> dict[int, Points]:
-    """Corners of every tag of card and slider that the picture shows, to about a pixel of the picture looked at.
+    """Corners of every tag of card and slider that the picture shows once, to about a pixel of the picture looked at.
+
+    The same tag twice is a second card or a mirror in the picture: neither can be trusted to be the right one.
+
+    Args:
+        grey: (rows, columns) 8-bit grey, upright.
+
+    Returns:
+        What was found at the size that showed most; empty where nothing is.
+    """
+    return once(every(grey))
+
+
+def once(found: Mapping[int, Sequence[Points]]) -> dict[int, Points]:
+    """Those tags that were seen once."""
+    return {tag: quads[0] for tag, quads in found.items() if len(quads) == 1}
+
+
+def every(grey: Grey) -> dict[int, list[Points]]:
+    """As ``find``, with what is seen more than once.
 
     A small copy is looked at first, because that takes a tenth of the time; where it does not show all, one twice as
     large, then the whole.
@@ -30,18 +49,18 @@ def find(grey: Grey) -> dict[int, Points]:
         What was found at the size that showed most; empty where nothing is.
     """
     longer = max(grey.shape)
-    best: dict[int, Points] = {}
+    best: dict[int, list[Points]] = {}
     scale = 1
     while longer / (scale * 2) >= FIRST_SIDE:
         scale *= 2
-    while scale >= 1 and len(best) < MOST_TAGS:
+    while scale >= 1 and len(once(best)) < MOST_TAGS:
         found = _at(grey, scale)
-        best = found if len(found) > len(best) else best
+        best = max(best, found, key=lambda each: (len(once(each)), len(each)))
         scale //= 2
     return best
 
 
-def _at(grey: Grey, scale: int) -> dict[int, Points]:
+def _at(grey: Grey, scale: int) -> dict[int, list[Points]]:
     """Tags at one over ``scale`` of the size, in pixels of the whole picture."""
     rows, columns = grey.shape
     small = (
@@ -58,8 +77,7 @@ def _at(grey: Grey, scale: int) -> dict[int, Points]:
     for tag, quad in zip(map(int, ids.ravel()), corners, strict=True):
         if tag in known:
             found.setdefault(tag, []).append((quad.reshape(4, 2).astype(np.float64) + 0.5) * ratio - 0.5)
-    # the same tag twice is a second card or a mirror in the picture: neither can be trusted to be the right one
-    return {tag: quads[0] for tag, quads in found.items() if len(quads) == 1}
+    return found
 
 
 def _detector() -> cv2.aruco.ArucoDetector:

@@ -50,7 +50,8 @@ def at_field(*path: str) -> Iterator[None]:
         yield
     except PydanticCustomError as error:
         context = error.context or {}
-        raise PydanticCustomError("sillmark", "{code}", {**context, "at": path}) from error
+        inner = context.get("at", ())  # a check inside a check names a field of that field
+        raise PydanticCustomError("sillmark", "{code}", {**context, "at": (*path, *inner)}) from error
 
 
 def refuse(code: str, **parameters: str) -> PydanticCustomError:

@@ -17,6 +17,7 @@ class ClaimName(StrEnum):
     SAMPLE_SERIAL = "sample-serial"
     MANUFACTURER_ADDRESS = "manufacturer-address"
     SYSTEM_MODEL = "system-model"
+    SYSTEM_VARIANT = "system-variant"
     SYSTEM_SERIAL = "system-serial"
     STRETCHER_MODEL = "stretcher-model"
     STRETCHER_SERIAL = "stretcher-serial"

@@ -25,6 +25,8 @@ VIN_PATTERN = r"[A-HJ-NPR-Z0-9]{17}"  # 49 CFR 565 / ISO 3779: no I, O or Q
 NONCE_PATTERN = r"[a-z0-9]{6,16}"
 _PER_MILLE = r"(1000|[0-9]{1,3}(\.[0-9])?)"
 FRAME_PATTERN = rf"{_PER_MILLE}(, ?{_PER_MILLE}){{7}}"
+_SECOND = r"-?[0-9]{1,4}(\.[0-9]{1,9})?"
+SECONDS_PATTERN = rf"{_SECOND} {_SECOND}"
 CROP_PATTERN = r"(100|[1-9]?[0-9])( (100|[1-9]?[0-9])){3}"
 PACK_PATTERN = rf"{SLUG_PATTERN}@[1-9][0-9]{{0,5}}"
 
@@ -128,6 +130,13 @@ def _frame(text: str) -> str:
     return text
 
 
+def _seconds(text: str) -> str:
+    parts = text.split(" ") if re.fullmatch(SECONDS_PATTERN, text, re.ASCII) else ()
+    if not parts or Decimal(parts[0]) >= Decimal(parts[1]):
+        raise refuse("seconds-malformed", found=text[:40])
+    return text
+
+
 def _turn(before: _Corner, at: _Corner, after: _Corner) -> Decimal:
     """Positive where the way turns clockwise at a corner of a picture, negative the other way, 0 straight on."""
     return (at[0] - before[0]) * (after[1] - at[1]) - (at[1] - before[1]) * (after[0] - at[0])
@@ -174,6 +183,8 @@ JobPath = Annotated[
 ]
 Nonce = Annotated[str, *_reader(_fullmatch(NONCE_PATTERN, "nonce-malformed"), str, NONCE_PATTERN)]
 Crop = Annotated[str, *_reader(_crop, str, CROP_PATTERN)]
+Seconds = Annotated[str, *_reader(_seconds, str, SECONDS_PATTERN)]
+"""Begin and end in seconds, decimals with a point: ``-0.05 0``."""
 Frame = Annotated[str, *_reader(_frame, str, FRAME_PATTERN)]
 """Four corners ``x1,y1,...,x4,y4``, one after the other around, in per mille of the upright picture's sides."""
 Subject = Id

@@ -5,11 +5,15 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from evidence.model._base import Id, Line, Model, Prose, Slug, at_field, refuse
+from evidence.model._processing import Processing, check_processing
 from evidence.model._text import Count, Duration, Flag, Many, Months, Some, read_quantity
+from evidence.model.coverage import CoveredField
 from evidence.model.names import (
     CHARACTERISTIC_DIMENSION,
     CLAIM_DIMENSION,
+    LAB_DIMENSION,
     WINDOW_ROLES,
+    ChannelUse,
     CharacteristicName,
     ClaimName,
     Closes,
@@ -17,6 +21,8 @@ from evidence.model.names import (
     Fact,
     Function,
     InstrumentKind,
+    LabDirection,
+    LabQuantity,
     Mark,
     ProfileKind,
     Role,
@@ -92,12 +98,14 @@ class Complete(_Criterion):
 
 
 def quantity_dimension(quantity: str) -> Dimension | None:
-    """Dimension of ``characteristic.<name>``, ``document.<claim>`` or ``screws.torque``; None if unknown."""
+    """Dimension of ``characteristic.<name>``, ``document.<claim>``, ``test.<quantity>`` or ``screws.torque``."""
     source, _, name = quantity.partition(".")
     if source == "characteristic" and name in set(CharacteristicName):
         return CHARACTERISTIC_DIMENSION[CharacteristicName(name)]
     if source == "document" and name in set(ClaimName):
         return CLAIM_DIMENSION.get(ClaimName(name))
+    if source == "test" and name in set(LabQuantity):
+        return LAB_DIMENSION[LabQuantity(name)]
     return Dimension.TORQUE if quantity == "screws.torque" else None
 
 
@@ -105,8 +113,11 @@ class Within(_Criterion):
     """A quantity lies between limits.
 
     Attributes:
-        quantity: ``characteristic.<name>``, ``document.<claim>`` or ``screws.torque``.
+        quantity: ``characteristic.<name>``, ``document.<claim>``, ``test.<quantity>`` or ``screws.torque``.
         low, high: limits with unit; either may be open. ``nominal`` alone is no limit.
+        direction: which way the tests of ``test.<quantity>`` load; every test of that way is judged.
+        channel: which of a test's channels, where not the usual one of the quantity.
+        processing: how the figure is computed; only for ``test.<quantity>``.
         decision: ``guarded`` (JCGM 106, guard band r = 1) or ``simple`` (limits inclusive).
         corroborated_by: roles of photos whose own measurement may agree or contradict.
     """
@@ -116,7 +127,9 @@ class Within(_Criterion):
     low: Line | None = None
     high: Line | None = None
     nominal: Line | None = None
-    processing: Slug | None = None
+    direction: LabDirection | None = None
+    channel: ChannelUse | None = None
+    processing: Processing | None = None
     decision: Literal["guarded", "simple"] = "guarded"
     corroborated_by: Many[Role] = ()
 
@@ -143,6 +156,28 @@ class Within(_Criterion):
             raise refuse("criterion-without-limit")
         return self
 
+    @property
+    def lab_quantity(self) -> LabQuantity | None:
+        """What is computed from a test's channels, or None where the quantity is of another source."""
+        source, _, name = self.quantity.partition(".")
+        return LabQuantity(name) if source == "test" else None
+
+    @model_validator(mode="after")
+    def _of_a_test(self) -> Self:
+        quantity = self.lab_quantity
+        if quantity is None:
+            for field in ("direction", "channel", "processing"):
+                if getattr(self, field) is not None:
+                    with at_field(field):
+                        raise refuse("only-for-tests", found=self.quantity)
+            return self
+        if self.direction is None:
+            with at_field("direction"):
+                raise refuse("direction-missing", found=self.quantity)
+        with at_field("processing"):
+            check_processing(quantity, self.processing or Processing())
+        return self
+
 
 class CorridorPoint(Model):
     """A break point of a corridor, decimals as text."""
@@ -155,18 +190,41 @@ class Inside(_Criterion):
     """A channel stays between two polylines at every sample that they span.
 
     Attributes:
-        x, y: column names; their units must be ``x_unit`` and ``y_unit``.
+        direction: which way the tests load whose channel is looked at; or
+        x, y: column names of a table; their units must be ``x_unit`` and ``y_unit``.
+        x_unit, y_unit: of the break points; of a test's channel x is in seconds.
         upper, lower: break points; either may be absent.
+        channel: which of a test's channels.
+        processing: what is done to a test's channel first.
     """
 
     type: Literal["inside"]
-    x: Line
-    x_unit: Line
-    y: Line
+    direction: LabDirection | None = None
+    channel: ChannelUse = ChannelUse.PULSE
+    x: Line | None = None
+    x_unit: Line = "s"
+    y: Line | None = None
     y_unit: Line
     upper: Many[CorridorPoint] = ()
     lower: Many[CorridorPoint] = ()
-    processing: Slug | None = None
+    processing: Processing | None = None
+
+    @model_validator(mode="after")
+    def _which(self) -> Self:
+        named = self.x is not None and self.y is not None
+        if named == (self.direction is not None) or (self.x is None) != (self.y is None):
+            with at_field("direction"):
+                raise refuse("channel-or-columns")
+        if named and self.processing is not None:
+            with at_field("processing"):
+                raise refuse("only-for-tests", found=str(self.y))
+        if self.direction is not None and self.x_unit != "s":
+            with at_field("x_unit"):
+                raise refuse("test-time-in-seconds", found=self.x_unit)
+        if self.processing is not None and (self.processing.kind, self.processing.level) != (None, None):
+            with at_field("processing"):
+                raise refuse("processing-unused", found="inside")
+        return self
 
     @model_validator(mode="after")
     def _bounds(self) -> Self:
@@ -277,30 +335,16 @@ class Ordered(_Criterion):
         return self
 
 
-class CoveredField(Model):
-    """One field of the coverage argument: what the report tested against what the vehicle has."""
-
-    claim: ClaimName
-    fact: Fact | None = None
-    how: Literal["same", "listed", "stated", "one-of"] = "same"
-    values: Many[Line] = ()
-
-    @model_validator(mode="after")
-    def _target(self) -> Self:
-        if (self.how in ("same", "listed")) != (self.fact is not None):
-            with at_field("fact"):
-                raise refuse("criterion-without-limit")
-        if (self.how == "one-of") != bool(self.values):
-            with at_field("values"):
-                raise refuse("criterion-without-limit")
-        return self
-
-
 class Covers(_Criterion):
-    """A test report covers this vehicle, field by field."""
+    """A test report covers this vehicle, field by field.
+
+    Attributes:
+        argued_by: functions of a person whose recorded argument may stand for a field that the report does not cover.
+    """
 
     type: Literal["covers"]
     fields: Some[CoveredField]
+    argued_by: Many[Function] = ()
 
 
 class Attested(_Criterion):
@@ -349,4 +393,4 @@ class StretcherPair(Model):
     page: Count
 
 
-__all__ = ["CRITERION_TYPES", "Criterion", "Flag", "Id", "Rule"]
+__all__ = ["CRITERION_TYPES", "CoveredField", "Criterion", "Flag", "Id", "Processing", "Rule"]

@@ -17,6 +17,8 @@ MAX_ITEM_BYTES = 2**40  # bytes; only keeps the integer exact in JSON
 MAX_TABLE_COLUMNS = 64
 MAX_TABLE_ROWS = 250_000
 MAX_PAGES = 500
+MAX_CHANNELS = 999  # of one set
+MAX_SAMPLES = 2_000_000  # of one channel
 MAX_UNIT = 20  # characters
 MAX_WARNINGS = 20
 MAX_CODES = 40  # of one photo
@@ -31,7 +33,7 @@ SALT_PATTERN = r"[0-9a-f]{32}"
 LIKENESS_PATTERN = r"[0-9a-f]{64}"
 
 
-Kind = Literal["photo", "document", "table", "unreadable"]
+Kind = Literal["photo", "document", "table", "channels", "unreadable"]
 MediaType = Literal[
     "image/jpeg",
     "image/png",
@@ -40,12 +42,14 @@ MediaType = Literal[
     "text/csv",
     "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
     "application/vnd.oasis.opendocument.spreadsheet",
+    "application/zip",
     "application/octet-stream",
 ]
 ColumnKind = Literal["text", "time"]
 Decimal = Annotated[str, *text_of(DECIMAL_PATTERN, "decimal-malformed")]
 Taken = Annotated[str, *text_of(TAKEN_PATTERN, "time-malformed")]
 Offset = Annotated[str, *text_of(OFFSET_PATTERN, "offset-malformed")]
+Seconds = Annotated[str, *text_of(r"-?[0-9]{1,31}(?:\.[0-9]{1,15})?", "decimal-malformed")]
 Salt = Annotated[str, *text_of(SALT_PATTERN, "salt-malformed")]
 Side = Annotated[int, Field(ge=1, le=MAX_SIDE)]
 Parameter = Annotated[str, StringConstraints(max_length=MAX_NAME)]
@@ -170,6 +174,41 @@ class Table(Model):
     rows: Annotated[int, Field(ge=1, le=MAX_TABLE_ROWS)]
 
 
+class ChannelEntry(Model):
+    """One channel of a laboratory's set; no sample is kept here.
+
+    Attributes:
+        name: its code.
+        unit: symbol of the unit table where it is known, else as spelt; absent where none is given.
+        samples: how many.
+        interval_s, start_s: sampling interval and time of the first sample, seconds.
+        recorded: what it was filtered with before it was written.
+        axes: sign convention that the file names; absent where it names none.
+        doubts: codes of what contradicts in its file; no verdict rests on such a channel.
+    """
+
+    name: Line
+    unit: Annotated[str, StringConstraints(min_length=1, max_length=MAX_UNIT)] | None = None
+    samples: Annotated[int, Field(ge=1, le=MAX_SAMPLES)]
+    interval_s: Seconds
+    start_s: Seconds
+    recorded: Slug
+    axes: Line | None = None
+    doubts: Annotated[tuple[Slug, ...], Field(max_length=MAX_WARNINGS)] = ()
+
+
+class Channels(Model):
+    """A set of measured channels (ISO/TS 13499), zipped.
+
+    Attributes:
+        channels: in the order of the set.
+        problems: codes of what contradicts, is missing or unreadable in the set, sorted.
+    """
+
+    channels: Annotated[tuple[ChannelEntry, ...], Field(min_length=1, max_length=MAX_CHANNELS)]
+    problems: Annotated[tuple[Slug, ...], Field(max_length=MAX_WARNINGS)] = ()
+
+
 class Unreadable(Model):
     """A file that no reader accepts, with the reason as a Problem code and its parameters."""
 
@@ -181,7 +220,7 @@ class Unreadable(Model):
 
 def _one_of_each(schema: dict[str, Any]) -> None:
     # `if kind then require the part of that name` gives exact error places in every validator, `oneOf` does not
-    kinds = ("photo", "document", "table", "unreadable")
+    kinds = ("photo", "document", "table", "channels", "unreadable")
     schema["allOf"] = [
         {
             "if": {"properties": {"kind": {"const": kind}}, "required": ["kind"]},
@@ -199,7 +238,7 @@ class Item(Model):
 
     Attributes:
         id: id of the exhibit in the job record.
-        kind: which of the four parts is present.
+        kind: which of the five parts is present.
         media_type: by content, never by name.
         sha256: digest of the file's bytes.
         bytes: size of the file.
@@ -220,6 +259,7 @@ class Item(Model):
     photo: Photo | None = None
     pdf: Annotated[Document | None, Field(alias="document")] = None
     table: Table | None = None
+    channels: Channels | None = None
     unreadable: Unreadable | None = None
 
     @model_validator(mode="after")
@@ -228,6 +268,7 @@ class Item(Model):
             "photo": self.photo,
             "document": self.pdf,
             "table": self.table,
+            "channels": self.channels,
             "unreadable": self.unreadable,
         }
         present = sorted(name for name, part in parts.items() if part is not None)

@@ -36,7 +36,8 @@ class IntakeEntry(Model):
         reason: code, for a withdrawal, a change or a move.
         job: the other job of a move.
         other: the exhibit's id there.
-        recorded: of a measurement, what stood in the record for its quantity when it was told.
+        recorded: of a measurement, what stood in the record for its quantity when it was told; of a change or a move,
+            what the record held of a lock window in the photo and holds no more.
         first: when these bytes first came in at the other job, where its log says so.
     """
 

@@ -9,6 +9,7 @@ from evidence.model.finding import ClauseOutcome, Contradiction, Finding
 from evidence.model.measurement import Measurement, WindowReading
 from evidence.model.names import ClaimName, Function, Outcome, PartyFunction, Region, Role
 from evidence.model.pages import PageNumbers
+from evidence.model.result import LabResult
 
 MANIFEST_FORMAT = "sillmark-manifest/0"
 CHECK_FORMAT = "sillmark-check/0"
@@ -217,3 +218,4 @@ class Manifest(Model):
     mentions: tuple[ManifestMention, ...] = ()
     measurements: tuple[ManifestMeasurement, ...] = ()
     windows: tuple[ManifestWindow, ...] = ()
+    results: tuple[LabResult, ...] = ()

@@ -5,7 +5,7 @@ from typing import Annotated, Literal, Self
 from pydantic import Field, model_validator
 
 from evidence.model._base import Id, Line, Model, Slug, at_field, refuse
-from evidence.model._text import Count, Day, Length, Many, Months, Some
+from evidence.model._text import Count, Day, Length, Many, Months, Number, Some
 from evidence.model.criterion import Criterion, Sentences, StretcherPair, Titles
 from evidence.model.names import ProfileKind, Role, SubjectKind
 
@@ -108,6 +108,24 @@ class ProfileStep(Model):
     page: Count
 
 
+class NutFactor(Model):
+    """The band of the nut factor K that a manual states for its torque, from which preload follows; never judged."""
+
+    low: Number
+    high: Number
+    page: Count
+
+    @model_validator(mode="after")
+    def _in_order(self) -> Self:
+        if self.low.base <= 0:
+            with at_field("low"):
+                raise refuse("nut-factor-not-positive", found=self.low.text)
+        if self.high.base < self.low.base:
+            with at_field("high"):
+                raise refuse("nut-factors-crossed", found=self.high.text, low=self.low.text)
+        return self
+
+
 class ProfileScrews(Model):
     """A screw group as the manual has it."""
 
@@ -116,6 +134,7 @@ class ProfileScrews(Model):
     property_class: Line
     head: Slug | None = None
     count: Count
+    nut_factor: NutFactor | None = None
     page: Count
 
 

@@ -9,7 +9,9 @@ from evidence.model._text import (
     Day,
     Frame,
     JobPath,
+    Length,
     Many,
+    Mass,
     Nonce,
     PackRef,
     ProfileRef,
@@ -20,13 +22,14 @@ from evidence.model._text import (
     Vin,
     When,
 )
+from evidence.model.labtest import Argument, LabChannel, LabTest
 from evidence.model.names import (
     Function,
     PartyFunction,
     Role,
 )
 from evidence.model.papers import Answer, Claim, Concession, Document, Held, Statement
-from evidence.model.work import CardRow, Characteristic, Cycles, Instrument, Locker, Screws, Step
+from evidence.model.work import Audit, CardRow, Characteristic, Cycles, Instrument, Locker, Screws, Step
 
 JOB_FORMAT = "sillmark-job/0"
 RECORD_FORMAT = "sillmark-record/0"
@@ -135,9 +138,10 @@ class Person(Model):
 
 
 class FittedSystem(Model):
-    """The fastening system fitted at a position."""
+    """The fastening system fitted at a position; ``variant`` where its maker tells several of one model apart."""
 
     model: Line
+    variant: Stated[Line] | None = None
     serial: Stated[Line]
     lot: Stated[Line] | None = None
     card_row: CardRow | None = None
@@ -161,13 +165,20 @@ class Stretchers(Model):
 
 
 class Position(Model):
-    """One stretcher place of the vehicle."""
+    """One stretcher place of the vehicle.
+
+    Attributes:
+        carried_mass: most that the system is to carry here: stretcher, patient and what is fixed to it.
+        free_travel: how far the stretcher may move in a crash before it meets something.
+    """
 
     id: Id
     system: FittedSystem
     loading: Literal["rear", "side", "front"]
     orientation: Literal["head-forward", "feet-forward"] | None = None
     floor: Slug | None = None
+    carried_mass: Stated[Mass] | None = None
+    free_travel: Stated[Length] | None = None
     stretchers: Stretchers = Stretchers()
 
 
@@ -255,7 +266,10 @@ class JobRecord(Model):
     screws: Many[Screws] = ()
     characteristics: Many[Characteristic] = ()
     cycles: Many[Cycles] = ()
+    audits: Many[Audit] = ()
     documents: Many[Document] = ()
+    tests: Many[LabTest] = ()
+    arguments: Many[Argument] = ()
     statements: Many[Statement] = ()
     retyped: Many[Retyped] = ()
     answers: Many[Answer] = ()
@@ -277,7 +291,10 @@ class JobRecord(Model):
             self.screws,
             self.characteristics,
             self.cycles,
+            self.audits,
             self.documents,
+            self.tests,
+            self.arguments,
             self.statements,
             self.concessions,
             self.exhibits,
@@ -289,6 +306,8 @@ __all__ = [
     "JOB_FORMAT",
     "RECORD_FORMAT",
     "Answer",
+    "Argument",
+    "Audit",
     "Basis",
     "Binding",
     "CardRow",
@@ -304,6 +323,8 @@ __all__ = [
     "Held",
     "Instrument",
     "JobRecord",
+    "LabChannel",
+    "LabTest",
     "Locker",
     "Offset",
     "Party",

@@ -1,6 +1,6 @@
 """The work of a job: instruments, steps, screws, recorded values, cycles; who, when, with what."""
 
-from typing import Self
+from typing import Literal, Self
 
 from pydantic import Field, model_validator
 
@@ -151,6 +151,40 @@ class Screws(Model):
     card_row: CardRow | None = None
 
 
+class Audit(Model):
+    """Torques found when a tightened group was checked, without loosening it.
+
+    Attributes:
+        screws: the group.
+        torques: found torque of each screw, in the order of the group.
+        moved: whether any screw turned before the audit torque was reached.
+        instrument, by, at: with what, who, when.
+    """
+
+    id: Id
+    screws: Id
+    torques: Many[Stated[Torque]] = ()
+    moved: Flag | None = None
+    instrument: Id
+    by: Id
+    at: Stated[When]
+    card_row: CardRow | None = None
+
+
+class EndReading(Model):
+    """Play found at one end of the stretcher while the hand shakes it.
+
+    Attributes:
+        end: of the stretcher, as it stands.
+        way: in which it was shaken.
+        play: what was found.
+    """
+
+    end: Literal["head", "foot"]
+    way: Literal["lengthwise", "crosswise", "vertical"]
+    play: Stated[Length]
+
+
 class Characteristic(Model):
     """A recorded value with its instrument, hand and time."""
 
@@ -188,7 +222,14 @@ class Characteristic(Model):
 
 
 class Cycles(Model):
-    """A function repeated and watched."""
+    """A function repeated and watched.
+
+    Attributes:
+        done, without_fault: how often, and how often nothing was wrong.
+        outcomes: each cycle in its order, ``ok`` or a word for the fault; as many as ``done``.
+        ends: readings at both ends, of the kind ``both-ends``.
+        log: exhibit that holds the log.
+    """
 
     id: Id
     kind: CycleKind
@@ -196,9 +237,27 @@ class Cycles(Model):
     done: Count
     without_fault: Count
     load: Mass | None = None
+    outcomes: Many[Slug] = ()
+    ends: Many[EndReading] = ()
+    log: Id | None = None
     by: Id
     at: Stated[When]
     card_row: CardRow | None = None
+
+    @model_validator(mode="after")
+    def _each(self) -> Self:
+        good = sum(outcome == "ok" for outcome in self.outcomes)
+        if self.outcomes and (len(self.outcomes), good) != (self.done, self.without_fault):
+            with at_field("outcomes"):
+                raise refuse(
+                    "outcomes-miscounted",
+                    found=f"{good} of {len(self.outcomes)}",
+                    expected=f"{self.without_fault} of {self.done}",
+                )
+        if self.ends and self.kind != CycleKind.BOTH_ENDS:
+            with at_field("ends"):
+                raise refuse("ends-of-other-cycles", found=self.kind.value)
+        return self
 
     @model_validator(mode="after")
     def _counts(self) -> Self:

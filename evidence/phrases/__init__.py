@@ -6,6 +6,7 @@ language can grow entry by entry.
 
 import re
 from collections.abc import Mapping
+from decimal import Decimal
 from functools import lru_cache
 from importlib import import_module
 
@@ -16,7 +17,7 @@ LANGUAGES = ("en",)
 DEFAULT_LANGUAGE = "en"
 _TERMS = ("stretcher", "stretchers", "Stretcher")
 _FAMILIES: Mapping[str, tuple[str, ...]] = {
-    "fact": ("fact", "claim-name"),
+    "fact": ("fact", "claim-name", "lab-quantity"),
     "claim": ("claim-name",),
     "fields": ("claim-name",),
     "function": ("function",),
@@ -28,6 +29,15 @@ _FAMILIES: Mapping[str, tuple[str, ...]] = {
     "quantity": ("characteristic-name",),
 }
 """Parameter name to the closed lists whose entries it may hold."""
+_FAMILIES_OF: Mapping[str, Mapping[str, tuple[str, ...]]] = {
+    "instrument-wrong-kind": {"found": ("instrument-kind",), "expected": ("instrument-kind",)},
+    "concession-wrong-authority": {"authority": ("party-function",), "expected": ("party-function",)},
+    "measure-not-photo": {"found": ("file-kind",)},
+    "concession-authority-not-named": {"authority": ("party-function",)},
+}
+"""The same for parameters that hold such entries in the sentences of some codes only, where none begins one."""
+_NOTHING = ("", "\u2013")
+"""Values that stand for no value at all."""
 _INSIDE = frozenset({"kind", "quantity"})
 """Parameters that never begin a sentence."""
 _POSITION = re.compile(r":\d+:\d+$")
@@ -39,6 +49,9 @@ _MADE_UP = frozenset({"before", "after", "step", "redone", "statement", "qualifi
 _WORDS = _MADE_UP | _FAMILIES.keys()
 _FIRST = re.compile(r"\{(\w+)\}")
 _VEHICLE = "vehicle"
+_LONG = re.compile(r"-?[0-9]+\.[0-9]+", re.ASCII)
+_DIGITS = 6  # significant ones of a computed number, as people read it; data keep all
+_PLAIN = 10**_DIGITS  # above it no decimals would be left
 
 
 def say(code: str, parameters: Mapping[str, object] | None = None, language: str = DEFAULT_LANGUAGE) -> str:
@@ -56,6 +69,7 @@ def say(code: str, parameters: Mapping[str, object] | None = None, language: str
     terms = {term: _word(f"dossier-term-{term}-elsewhere", language) for term in _TERMS}
     given = {**terms, **(parameters or {})}
     told = {name: _told(name, value, given, language) for name, value in given.items()}
+    told.update(_listed(code, given, language))
     if told.get("subject") == _VEHICLE:
         told["subject"] = _word("dossier-subject-the-vehicle", language)
     return _begun(template, template.format_map({**told, **_in_the_limits_unit(given)}), told)
@@ -96,16 +110,45 @@ def _told(name: str, value: object, given: Mapping[str, object], language: str) 
         return ", ".join(_told(name, item, given, language) for item in value)
     if not isinstance(value, str):
         return shown(value)
-    if name == "reason" and knows(f"system-{value.lower()}"):
-        return f"{_word(f'system-{value.lower()}', language)}; {value}"
-    if name == "cause" and (knows(value) or knows(f"cause-{value}")):
-        return _cause(value, language)
+    if code_in_words := _coded(name, value, language):
+        return code_in_words
     for family in _FAMILIES.get(name, ()):
-        word = _word(f"dossier-word-{family}-{value.replace(' ', '-').removeprefix('document.')}", language)
+        named = value.replace(" ", "-").removeprefix("document.").removeprefix("test.")
+        word = _word(f"dossier-word-{family}-{named}", language)
         if word:
             word = word.format_map({term: str(given[term]) for term in _TERMS})
             return inside(word) if name in _INSIDE else word
     return value.replace("-", " ") if name in _MADE_UP else value
+
+
+def _coded(name: str, value: str, language: str) -> str:
+    """A parameter that is a code of its own, or no value at all, in words; empty where the catalogue has none."""
+    if value in _NOTHING:
+        return _word(f"none-{name}", language)
+    if name == "reason":
+        system = _word(f"system-{value.lower()}", language)
+        return f"{system}; {value}" if system else _word(f"reason-{value}", language)
+    if name == "rule":
+        return _word(f"kept-rule-{value}", language)
+    if name == "cause" and (knows(value) or knows(f"cause-{value}")):
+        return _cause(value, language)
+    return ""
+
+
+def _listed(code: str, given: Mapping[str, object], language: str) -> dict[str, str]:
+    """Parameters that hold entries of a closed list in the sentence of this code only, in words."""
+    lists = _FAMILIES_OF.get(code, {})
+    return {name: _entries(given[name], families, given, language) for name, families in lists.items()}
+
+
+def _entries(value: object, families: tuple[str, ...], given: Mapping[str, object], language: str) -> str:
+    listed = value if isinstance(value, list | tuple) else str(value).split(", ")
+    if len(listed) > 1:
+        return ", ".join(_entries(each, families, given, language) for each in listed)
+    value = listed[0] if listed else ""
+    words = (_word(f"dossier-word-{family}-{value}", language) for family in families)
+    word = next(filter(None, words), str(value))
+    return inside(word.format_map({term: str(given[term]) for term in _TERMS}))
 
 
 def _begun(template: str, sentence: str, told: Mapping[str, str]) -> str:
@@ -145,10 +188,17 @@ def _word(key: str, language: str) -> str:
 def shown(value: object) -> str:
     """A parameter as text: a quantity with its unit, several texts with commas."""
     if isinstance(value, Mapping):
-        return f"{value['value']} {value['unit']}".rstrip()
+        return f"{_short(value['value'])} {value['unit']}".rstrip()
     if isinstance(value, list | tuple):
         return ", ".join(str(item) for item in value)
     return str(value)
+
+
+def _short(number: str) -> str:
+    """A number with the digits that people read; what somebody typed, and every limit, has fewer and stays."""
+    if _LONG.fullmatch(number) is None or sum(one.isdigit() for one in number.lstrip("-0.")) <= _DIGITS:
+        return number
+    return format(Decimal(f"{Decimal(number):.{_DIGITS}g}"), "f") if abs(Decimal(number)) < _PLAIN else number
 
 
 @lru_cache

@@ -29,9 +29,13 @@ QUANTITY: dict[str, tuple[str, str]] = {
         "'{found}' is not a unit for this value; one of these was expected: {expected}.",
         "Type the value in one of these units, or check whether it belongs in another field.",
     ),
+    "covers-no-quantity": (
+        "{found} compares quantities, and {claim} with {fact} are not two of one kind.",
+        "Write how: same, or name a claim and a fact that are both masses or both lengths.",
+    ),
     "quantity-unknown": (
         "'{found}' names no quantity that can have limits.",
-        "Use characteristic.<name>, document.<claim> with a number, or screws.torque.",
+        "Write characteristic. or document. and one of their names that holds a number, such as characteristic.hook-position, or screws.torque.",
     ),
 }
 
@@ -46,7 +50,7 @@ TEXTS: dict[str, tuple[str, str]] = {
     ),
     "day-unknown": ("There is no day {found} in the calendar.", "Correct the day or the month."),
     "months-out-of-range": (
-        "'{found}' is no number of months that can be meant; at most {limit}, at least 1.",
+        "'{found}' is no number of months that can be meant; 1 to {limit} were expected.",
         "Type the interval in months, such as 12.",
     ),
     "date-unreadable": ("'{found}' is no date.", "Type year-month-day, such as 2026-03-04."),
@@ -71,7 +75,7 @@ TEXTS: dict[str, tuple[str, str]] = {
         ),
     ),
     "frame-crossed": (
-        "The four corners '{found}' make no frame.",
+        "The four corners '{found}' make no frame: its sides cross, or two corners lie in one place or line.",
         "Go once around it: upper left, upper right, lower right, lower left.",
     ),
     "nonce-malformed": (
@@ -114,7 +118,7 @@ TEXTS: dict[str, tuple[str, str]] = {
         "Type the 64 digits and letters a to f that sha256sum prints.",
     ),
     "text-control-character": (
-        "The text holds a character that does not print: {found}.",
+        "A character that does not print is in this text: {found}.",
         "Delete it and type the text again; text copied from another program can hold such characters.",
     ),
     "text-empty": ("The text is empty.", "Type the value, or {state: unknown} where that is allowed."),
@@ -126,7 +130,10 @@ TEXTS: dict[str, tuple[str, str]] = {
         "The text has {found} characters; at most {limit} fit.",
         "Shorten it, or split it into two entries, each with an id of its own.",
     ),
-    "text-form": ("'{found}' does not have the form of {example}.", "Type it like the example."),
+    "text-form": (
+        "'{found}' does not have the form of {example}.",
+        "Type it like the example; where it begins with #, quotation marks are needed around it.",
+    ),
     "text-not-ascii": (
         "'{found}' holds characters that do not fit here.",
         "Use plain letters, digits and signs without accents.",
@@ -136,7 +143,7 @@ TEXTS: dict[str, tuple[str, str]] = {
 YAML: dict[str, tuple[str, str]] = {
     "yaml-too-large": (
         "The file has {found} bytes; at most {limit} are read.",
-        "A job record is a small text file. Check that this is the right file.",
+        "Files like this are small texts. Check that it is the right file.",
     ),
     "yaml-not-utf8": (
         "The byte {found} is not UTF-8 text.",
@@ -164,25 +171,42 @@ YAML: dict[str, tuple[str, str]] = {
         "The line is longer than {limit} characters.",
         "Break it into several lines.",
     ),
-    "yaml-directive": ("A line beginning with % stands before the record.", "Delete that line."),
+    "yaml-directive": (
+        "A line beginning with % stands before the first entry of the file.",
+        "Delete that line.",
+    ),
     "yaml-malformed": (
         "The text cannot be read as YAML: {found}.",
         (
             "Look at this line and the one above: a missing space behind a colon, a bracket or quotation mark "
-            "left open, or a line indented differently from its neighbours."
+            "left open, a backslash in double quotation marks, or a line indented differently from its neighbours."
         ),
     ),
     "yaml-indented": (
-        "This line is set in differently from the lines that it stands with, which begin at {first}.",
-        "Give it as many spaces in front as its neighbours have.",
+        "This line does not go on with what began at line:column {first}: it is set in differently, or is of another sort.",
+        (
+            "Give it as many spaces in front as its neighbours have. An entry of a list begins with a hyphen and a space, "
+            "a key ends with a colon and a space."
+        ),
+    ),
+    "yaml-behind-quote": (
+        "Text stands behind the quotation mark that closes this value.",
+        (
+            "Put quotation marks around the whole value, or none. Where the same mark stands inside, use the other one "
+            "around it."
+        ),
+    ),
+    "yaml-sign-first": (
+        "A value cannot begin with the sign {found} unless it stands in quotation marks.",
+        "Put quotation marks around the whole value, or leave the sign out.",
     ),
     "yaml-colon-missing": (
         "This is no key with a value: a colon with a space behind it is missing.",
         "Write it as key: value, with a space behind the colon. An entry of a list begins with a hyphen and a space.",
     ),
     "yaml-bracket-open": (
-        "The bracket or brace that was opened at {first} is not closed before this, or a comma is missing.",
-        "Close it at the end of its line, or put the comma in.",
+        "The bracket or brace that was opened at line:column {first} is not closed before this, or a comma is missing.",
+        "Close it at the end of its line, or put the comma in. Text behind a closing quotation mark must go inside the marks.",
     ),
     "yaml-colon-inside": (
         "The colon here stands inside a value.",
@@ -192,13 +216,16 @@ YAML: dict[str, tuple[str, str]] = {
         ),
     ),
     "yaml-quote-open": (
-        "The quotation mark at {first} is not closed.",
+        "The quotation mark at line:column {first} is not closed.",
         "Close it where the value ends.",
     ),
-    "yaml-empty": ("The file holds nothing.", "Write the record, or copy it from a job made with start."),
+    "yaml-empty": (
+        "The file holds nothing.",
+        "Restore the file from a backup, or copy it from a job that `sillmark start` made.",
+    ),
     "yaml-several-documents": (
         "A second document begins here.",
-        "Keep one record per file: delete the line --- and what does not belong.",
+        "Delete the line that holds only --- or ..., and what stands behind it if it does not belong.",
     ),
     "yaml-too-deep": (
         "Lists and mappings are nested deeper than {limit}.",
@@ -216,7 +243,7 @@ YAML: dict[str, tuple[str, str]] = {
         ),
     ),
     "yaml-duplicate-key": (
-        "'{found}' stands twice in the same place; the first is at {first}.",
+        "'{found}' stands twice in the same place; the first is at line:column {first}.",
         "Keep one of the two.",
     ),
     "yaml-anchor": (

@@ -16,6 +16,10 @@ PROBLEMS: dict[str, tuple[str, str]] = {
             "Stainless and other bolts are not in the table: leave them to the engineer."
         ),
     ),
+    "anchorage-of-no-place": (
+        "The record has no place '{found}' that this worksheet could be about; its name may be: {expected}.",
+        "Rename the file. One that is not to be in the dossier lies in another folder.",
+    ),
     "anchorage-out-of-range": (
         "{found} cannot be: expected {low} to {high}.",
         "Look for a slip of unit, sign or decimal point.",

@@ -17,11 +17,62 @@ CONTRADICTIONS: dict[str, str] = {
         "File the later paper if there is one; else have the work looked over by somebody who is qualified."
     ),
     "card-page-beyond": (
-        "Page {page} of work card {exhibit} is named for {entries}; the scan has {pages} pages. "
+        "Page {page} of work card {exhibit} is named for {entries}; the scan ends with page {pages}. "
         "Scan every page of the card and add it again, or correct the page."
     ),
+    "audit-moved": (
+        "{entry} of {screws} on {audited}: a screw turned before the audit torque was reached. "
+        "Find out why; take the screws out, clean them, put on new thread-locker and tighten again, as the manual says."
+    ),
+    "audit-outside-range": (
+        "{entry} found {value}, but {instrument} measures {low} to {high}. "
+        "Check the torque again with a tool that measures there."
+    ),
+    "torques-identical": (
+        "{entry} has {value} on all {count} screws, read from {instrument}, which shows what is reached. Hands do not do "
+        "that. Ask who wrote the values down; if the tool only clicks at its setting, say indicating: no."
+    ),
+    "retorqued-after-cure": (
+        "{entry} put torque on {screws} again at {redone}; its thread-locker was applied at {applied}, and no later one is "
+        "recorded, nor that the screws were taken out. Cured thread-locker does not hold again: take out, clean, apply and "
+        "tighten, or record what was done. Common practice, no source."
+    ),
+    "audited-above-torque": (
+        "{entry} went up to {found} on {screws}, which was tightened to {recorded}, after its thread-locker had begun to cure. "
+        "An audit stays below the tightening torque; more turns the screw and breaks the bond. Ask the maker of the system. "
+        "Common practice, no source."
+    ),
+    "torque-log-differs": (
+        "{screws} has a torque of {recorded} in the record; log {logs} has none such, it has {found}. "
+        "Correct the record, or file the log of this group."
+    ),
+    "torque-log-too-short": (
+        "The record has {recorded} torques of {screws}; log {logs} has {found} rows. "
+        "File the whole log, or record only what was measured."
+    ),
+    "torque-log-unread": (
+        "Torque log {exhibit} of {screws} was not compared: its columns are {columns}. A log has one row for each tightening "
+        "and one column whose heading has a unit of torque, such as torque [N·m]; where two have one, that of what was reached "
+        "is headed actual, found, final, measured or peak."
+    ),
+    "cycle-log-differs": (
+        "Log {exhibit} has {found} cycles, one in each row; {entries} in the record add up to {recorded}. "
+        "Count again; a log holds every cycle of the entries that name it and no other."
+    ),
+    "cycle-log-faults-differ": (
+        "Log {exhibit} shows {found} cycles with a fault; {entries} in the record have {recorded}. "
+        "Correct the record, or the log if it was kept wrongly; a cycle with a fault counts, also when the next one was good."
+    ),
+    "cycle-log-unread": (
+        "Which cycles of log {exhibit} had a fault was not read; {entries} in the record name it. Its columns are {columns}. A "
+        "log has one row for each cycle and one column headed ok with 1 or 0, or headed fault with 0 or 1."
+    ),
+    "end-reading-beyond": (
+        "{use} found {found} of play at the {end} end; {entry} says {recorded} for that way. "
+        "Measure both ends again and record the larger play."
+    ),
     "photo-outside-work": (
-        "Photo {exhibit} shows work, but its camera says {taken}; the work was done from {first_day} to {last_day}. "
+        "Photo {exhibit} shows work, but its camera says {taken}; the first day of the work was {first_day}, the last {last_day}. "
         "Take the photo again, or check the camera's clock and say what it shows."
     ),
     "camera-clock-jumped": (
@@ -60,7 +111,7 @@ CONTRADICTIONS: dict[str, str] = {
         "File it for the place it shows, or take it again with the right ticket."
     ),
     "photo-ticket-not-printed": (
-        "Photo {exhibit} shows a ticket {found} that was not printed for job {expected}. "
+        "Photo {exhibit} shows a ticket ({found}) that was not printed for job {expected}. "
         "Find out where that ticket came from; take the photo again with the ticket of the job folder."
     ),
     "order-broken": (
@@ -119,11 +170,11 @@ CONTRADICTIONS: dict[str, str] = {
         "Look at the part, its bag or bottle: correct the record, or file the paper of the lot that was fitted."
     ),
     "profile-not-in-force": (
-        "Work was done on {day} ({entries}), after {bound}, the last day of the manual's revision {profile} ({span}). "
+        "Work was done on {day} ({entries}), after {bound}, the last day of the manual's revision {profile}. "
         "Use the profile of the revision in force on that day, or correct the days if they were mistyped."
     ),
     "profile-not-yet-in-force": (
-        "Work was done on {day} ({entries}), before {bound}, the first day of the manual's revision {profile} ({span}). "
+        "Work was done on {day} ({entries}), before {bound}, the first day of the manual's revision {profile}. "
         "Use the profile of the revision in force on that day, or correct the days if they were mistyped."
     ),
     "vin-without-photo": (
@@ -142,12 +193,12 @@ CONTRADICTIONS: dict[str, str] = {
         "Correct the wrong day, or the order of the parties."
     ),
     "stretcher-not-approved": (
-        "The {model} that goes with {subject} is not among those that may stand there: {expected} ({source}). "
+        "The {model} that goes with {subject} is not among the models that may stand there: {expected}. "
         "Deliver one of these, or file the maker's word on the other."
     ),
     "answer-without-contradiction": (
         "The answer of {by} to {answer} answers nothing: no such contradiction is found now. "
-        "Copy the id as it is printed, or take the answer out. Open for the same thing: {open}."
+        "Copy the id as check prints it, or take the answer out. Open for the same thing: {open}."
     ),
     "typed-twice-differs": (
         "{place} was typed as {first}; {by} typed it again from the paper as {second}. "
@@ -162,11 +213,11 @@ CONTRADICTIONS: dict[str, str] = {
         "Correct the subject if it was mistyped."
     ),
     "concession-wrong-authority": (
-        "Concession {concession} covers nothing: {authority} cannot concede {requirement}. "
+        "Concession {concession} covers nothing: the {authority} cannot concede {requirement}. "
         "Who can: {expected}. Ask there, and record who granted it."
     ),
     "concession-authority-not-named": (
-        "Concession {concession} covers nothing: it is granted by {authority}, and no such party stands under parties. "
+        "Concession {concession} covers nothing: it is granted by the {authority}, and no such party stands under parties. "
         "Name the organisation there."
     ),
     "concession-later": (
@@ -176,6 +227,24 @@ CONTRADICTIONS: dict[str, str] = {
     "concession-ended": (
         "Concession {concession} covers nothing any more: it ended after {until}, and this is judged for {day}. "
         "Ask for a new one, or close the point."
+    ),
+    "claim-against-channel": (
+        "{document} (page {page}) claims {claimed} for: {claim}. Channel {channel} in {exhibit} gives {recomputed} for {test}. "
+        "They may differ by {allowed}: half a unit of the claim's last digit and the uncertainty that the record states. "
+        "Ask the laboratory which of them holds, or correct what was typed."
+    ),
+    "claim-against-channel-practice": (
+        "{document} (page {page}) claims {claimed} for: {claim}. Channel {channel} in {exhibit} gives {recomputed} for {test}. "
+        "They may differ by {allowed}: half a unit of the claim's last digit and 2 % (common practice, no source, because the "
+        "record states no uncertainty). Ask the laboratory which of them holds, or correct what was typed."
+    ),
+    "test-date-differs": (
+        "{document} says that its test was run on {claimed}; the record says {recorded} of {test}. "
+        "Look at the paper and at the file of the channels, and correct whichever is wrong."
+    ),
+    "test-mass-differs": (
+        "{document} gives a tested mass of {claimed}; the record says {recorded} of {test}. "
+        "Look at the paper again, and ask the laboratory what was on the sled."
     ),
     "concession-paper-unusable": (
         "Concession {concession} covers nothing: its paper {exhibit} is not there or cannot be used. "

@@ -35,7 +35,6 @@ _PARTS = {
     "state-ask": ", to come from {source}",
     "locker-of": "the thread-locker of {subject}",
     "subject-the-vehicle": "the vehicle",
-    "screws-with": "with",
     "state-contradictions": "{n} of the points are contradictions.",
     "state-contradictions-one": "1 of the points is a contradiction.",
 }

@@ -3,10 +3,18 @@
 ``{stretcher}``, ``{stretchers}`` and ``{Stretcher}`` are filled with the word of the reader's region.
 """
 
+from evidence.phrases.coverage_en import COVERAGE_PAGE
+from evidence.phrases.dossier_closing_en import CLOSING_PAGES
 from evidence.phrases.dossier_details_en import DETAILS
 from evidence.phrases.dossier_measured_en import MEASURED_PAGE
+from evidence.phrases.dossier_papers_en import PAPERS
+from evidence.phrases.dossier_pull_en import PULL_PAGE
+from evidence.phrases.dossier_pulses_en import PULSES_PAGE
+from evidence.phrases.dossier_timeline_en import TIMELINE_PAGE
 from evidence.phrases.dossier_words_en import DOSSIER_WORDS
+from evidence.phrases.dossier_work_en import WORK_PAGES
 from evidence.phrases.register_en import REGISTER_PAGE
+from evidence.phrases.sets_en import SETS_PAGE
 from evidence.phrases.vehicle_en import VEHICLE_PAGE
 
 _FRONT = {
@@ -50,8 +58,7 @@ _FRONT = {
     "released": "{at} by {who}",
     "not-released": "not yet",
     "front-declaration": "Declaration",
-    "declaration-none": "none",
-    "declared": "{id}, {at} by {who}",
+    "declared": "{id}, {at}, {place}",
     "front-more-loose": "{n} more",
     "state-complete": "Complete: nothing is open",
     "state-complete-but": "Nothing demanded is open; {n} fields are not known or not checked yet",
@@ -118,14 +125,9 @@ _HEADS = {
     "head-when": "When",
     "head-who": "Who",
     "head-with": "With",
-    "head-screws": "Screw group",
-    "head-torques": "Torques as recorded",
-    "head-locker": "Thread-locker",
     "head-when-who": "When, who",
     "head-value-of": "Value of",
     "head-value": "Value ± U",
-    "head-cycles": "Check",
-    "head-done": "Done",
     "head-statement": "Statement",
     "head-instrument": "Instrument",
     "head-calibrated": "Calibrated",
@@ -248,9 +250,7 @@ _INSTALLATION = {
     "installation-lead": "As typed from the work cards. A time is a stretch: a day, half a day or a minute, as it was written down.",
     "installation-positions": "Positions",
     "installation-steps": "Steps",
-    "installation-screws": "Screw groups",
     "installation-values": "Recorded values",
-    "installation-cycles": "Repeated checks",
     "installation-statements": "Statements",
     "installation-instruments": "Instruments",
     "installation-people": "People",
@@ -259,7 +259,6 @@ _INSTALLATION = {
     "typed-again": "typed again by {by}",
     "screw-kind": "{count} \u00d7 {thread}, class {property_class}",
     "screw-length": "{length} long",
-    "witness-marked": "witness marked: {answer}",
     "cycles-done": "{good} of {done} without fault",
     "cycles-load": "with {load}",
 }
@@ -325,68 +324,6 @@ _EVIDENCE = {
     "notes-lead": "Typed by people, printed as they stand. The original wording governs.",
 }
 
-_VERIFY = {
-    "verify-lead": "This dossier is one file of a bundle. Anybody can check the bundle with common programs, without the tool that made it. "
-    "Run these inside the bundle's folder; its VERIFY.txt says more.",
-    "verify-sums": "Nothing changed since sealing: every line must end in OK.",
-    "verify-signature": "The seal is whole: the answer must be “Verified OK”.",
-    "verify-key": "The seal is the signer's: get the key's id from the signer by another way and compare it with the answer.",
-    "verify-manifest": "This dossier belongs to this manifest: compare the answer with the digest.",
-    "verify-tool": "Or all of it at once, where the tool is installed.",
-    "verify-meaning": "An intact seal says that nothing was changed, not that what was written is true.",
-    "verify-copy": "A printed or forwarded copy cannot be checked by itself: ask the sender for the bundle. The manifest attached to this file "
-    "must have the digest printed on the front sheet.",
-}
-
-_CAUTIONS = {
-    "caution-manual": "The maker's manual governs. Where this dossier and the manual differ, follow the manual and tell whoever made this dossier.",
-    "caution-local": "Law and local codes apply whether or not a requirement here names them.",
-    "caution-licensed": "Design approval, structural judgement and release for service belong to persons licensed or authorised for it.",
-    "caution-later": "The evidence shows the state at the times recorded. After a crash, overload, repair or change of {stretcher} the "
-    "fitting must be inspected again.",
-    "caution-scope": "Only what is listed was looked at. Silence about a requirement is no statement about it.",
-    "cautions-manual": "From the manual {manual}, revision {revision}",
-    "cautions-intervals": "What the manual wants repeated",
-}
-
-_GLOSSARY = {
-    "glossary-met": "The evidence is there and the demand is fulfilled.",
-    "glossary-not-met": "The evidence is there and the demand is not fulfilled.",
-    "glossary-not-shown": "The evidence is missing, or the limit is not confirmed. Never counts as met.",
-    "glossary-undecided": "The evidence is there but does not decide: its uncertainty spans the limit, or it cannot be read.",
-    "glossary-not-applicable": "A rule says that the requirement does not bind this vehicle.",
-    "glossary-measured": "The tool measured it from evidence.",
-    "glossary-recorded": "A person wrote it down while working.",
-    "glossary-witnessed": "A second person saw it.",
-    "glossary-document": "A third-party document says it.",
-    "glossary-statement": "A named person states it.",
-    "term-evidence-item": "evidence item",
-    "glossary-evidence-item": "One file: a photo, a document, a table.",
-    "term-fastening-system": "fastening system",
-    "glossary-fastening-system": "What holds the {stretcher} to the vehicle; also called retention device.",
-    "term-stretcher": "{stretcher}",
-    "glossary-stretcher": "What the patient lies on; on wheels and removable.",
-    "term-position": "position",
-    "glossary-position": "One place for a {stretcher} in the vehicle, with its own fastening system.",
-    "term-basis": "built to",
-    "glossary-basis": "The edition of a standard that somebody states the vehicle is built to.",
-    "term-requirement": "requirement",
-    "glossary-requirement": "One demand of a standard or manual as it binds this vehicle.",
-    "term-profile": "fitting profile",
-    "glossary-profile": "What the maker's manual demands of a fitting, as data, with the page of each demand.",
-    "term-contradiction": "contradiction",
-    "glossary-contradiction": "Two pieces of evidence that cannot both be right.",
-    "term-concession": "exception",
-    "glossary-concession": "A departure that a named authority accepts, before (deviation permit) or after the fact (concession).",
-    "term-manifest": "manifest",
-    "glossary-manifest": "All evidence and findings as data; attached to this file.",
-    "term-digest": "digest",
-    "glossary-digest": "SHA-256: 64 digits that change whenever a file changes.",
-    "term-limit-bar": "limit bar",
-    "glossary-limit-bar": "Green band: what the limits allow. Dot: the value. Whisker: its expanded uncertainty (k = 2), where recorded. "
-    "Arrow: beyond the drawn stretch.",
-}
-
 _TABLES = (
     DOSSIER_WORDS,
     DETAILS,
@@ -399,12 +336,17 @@ _TABLES = (
     _MATRIX,
     _INSTALLATION,
     _EVIDENCE,
-    _VERIFY,
-    _CAUTIONS,
+    CLOSING_PAGES,
     REGISTER_PAGE,
     VEHICLE_PAGE,
     MEASURED_PAGE,
-    _GLOSSARY,
+    SETS_PAGE,
+    WORK_PAGES,
+    TIMELINE_PAGE,
+    PULL_PAGE,
+    PULSES_PAGE,
+    COVERAGE_PAGE,
+    PAPERS,
 )
 
 DOSSIER: dict[str, str] = {f"dossier-{code}": text for table in _TABLES for code, text in table.items()}

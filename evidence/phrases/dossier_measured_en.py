@@ -129,14 +129,18 @@ _QUALITY = {
     "quality-alike": "Looks nearly like",
     "quality-nothing": "nothing noticed",
     "photo-indicator": "Indicator",
-    "photo-indicator-shares": "Locked colour {locked} %, open colour {open} %, neither {unknown} %.",
-    "photo-indicator-held": "Held against the open state in",
+    "photo-indicator-locked": "locked colour at this moment",
+    "photo-indicator-open": "open colour at this moment",
+    "photo-indicator-undecided": "not decided by this photo",
     "photo-read": "Read by",
     "photo-read-locked": "{by}, who saw the locked state",
     "photo-read-open": "{by}, who saw the open state",
     "photo-measured": "Measured",
     "photo-measured-of": "hook position, {subject}",
     "matrix-measured": "What its photo shows:",
+    "matrix-computed": "Computed from its channels:",
+    "matrix-dynamic": "sled run {id}, {direction}",
+    "matrix-static-pull": "static pull {id}, {direction}",
 }
 
 MEASURED_PAGE: dict[str, str] = {

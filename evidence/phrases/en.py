@@ -5,20 +5,26 @@ from evidence.phrases.anchorage_en import PROBLEMS as ANCHORAGE_PROBLEMS
 from evidence.phrases.anchorage_en import WORDS as ANCHORAGE_WORDS
 from evidence.phrases.card_en import CARD
 from evidence.phrases.contradictions_en import CONTRADICTIONS
+from evidence.phrases.coverage_en import WORDS as COVERAGE_WORDS
 from evidence.phrases.dossier_en import DOSSIER
 from evidence.phrases.exhibits_en import EXHIBITS
 from evidence.phrases.gauge_en import GAUGE, GAUGE_PROBLEMS
 from evidence.phrases.measure_en import MEASURE, MEASURE_WORDS
 from evidence.phrases.measuring_en import MEASURING, MEASURING_WORDS
+from evidence.phrases.pull_en import NOTICES as PULL_NOTICES
+from evidence.phrases.pull_en import PROBLEMS as PULL_PROBLEMS
 from evidence.phrases.pulse_en import NOTICES as PULSE_NOTICES
 from evidence.phrases.pulse_en import PROBLEMS as PULSE_PROBLEMS
 from evidence.phrases.pulse_en import WORDS as PULSE_WORDS
-from evidence.phrases.reasons_en import REASONS
+from evidence.phrases.reasons_en import REASON_WORDS, REASONS
 from evidence.phrases.record_en import RECORD
 from evidence.phrases.register_en import REGISTER, REGISTER_WORDS
+from evidence.phrases.sets_en import PROBLEMS as SET_PROBLEMS
+from evidence.phrases.sets_en import WORDS as SET_WORDS
 from evidence.phrases.shell_en import SHELL, WORDS
 from evidence.phrases.sorting_en import SORTING, SORTING_WORDS
 from evidence.phrases.verdicts_en import PROBLEMS, VERDICTS
+from evidence.phrases.verdicts_en import REASON_WORDS as VERDICT_WORDS
 from evidence.phrases.windows_en import WINDOW_CAUSES
 from evidence.phrases.worklist_en import WORKLIST
 
@@ -35,12 +41,18 @@ _WITH_HINTS = (
     MEASURE,
     PULSE_PROBLEMS,
     PULSE_NOTICES,
+    PULL_PROBLEMS,
+    PULL_NOTICES,
+    SET_PROBLEMS,
     ANCHORAGE_PROBLEMS,
     ANCHORAGE_NOTICES,
 )
 _PLAIN = (
     REASONS,
+    REASON_WORDS,
+    VERDICT_WORDS,
     CONTRADICTIONS,
+    COVERAGE_WORDS,
     DOSSIER,
     WORDS,
     REGISTER_WORDS,
@@ -52,6 +64,7 @@ _PLAIN = (
     MEASURE_WORDS,
     WINDOW_CAUSES,
     PULSE_WORDS,
+    SET_WORDS,
     ANCHORAGE_WORDS,
 )
 

@@ -29,8 +29,8 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Export a text document as PDF, and the sheet with the numbers as XLSX, ODS or CSV.",
     ),
     "exhibit-archive": (
-        "This is an archive: {found}.",
-        "Unpack it and add the files inside one by one.",
+        "This is an archive of files ({found}).",
+        "Unpack it and add the files inside one by one. Only a test's channels stay in their zip: .mme, .chn and the files .001 and up.",
     ),
     "exhibit-video": (
         "This is {found}, which is not read here.",
@@ -49,7 +49,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Copy it again from the phone. If it is cut off there too, take the photo again.",
     ),
     "exhibit-damaged": (
-        "The photo is damaged and cannot be shown ({found}).",
+        "The photo is damaged and cannot be shown.",
         "Copy it again from the phone. If it still fails, take the photo again.",
     ),
     "exhibit-jpeg-coding": (
@@ -65,7 +65,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Give left, top, right and bottom in pixels of the upright picture, left before right and top before bottom.",
     ),
     "pdf-damaged": (
-        "The PDF is damaged or is none ({found}).",
+        "The PDF is damaged or is none.",
         "Open it in a PDF program and save or print it as a new PDF, or ask the sender for it again.",
     ),
     "pdf-encrypted": (
@@ -129,51 +129,51 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Give every column its own name.",
     ),
     "table-row-length": (
-        "The row has {found} cells where the heading has {expected}.",
+        "The number of cells in this row is {found}; the heading has {expected}.",
         "Use one delimiter in the whole file; if numbers have decimal commas, delimit with semicolons.",
     ),
     "table-cell-blank": (
-        "The cell in column {column} is blank.",
+        "The cell in column '{column}' is blank.",
         "Put in the number as measured, or leave the whole row out and say so in the record.",
     ),
     "table-cell-not-finite": (
-        "The cell in column {column} holds {found}, which is no number.",
+        "The cell in column '{column}' holds {found}, which is no number.",
         "Find out why the instrument gave no value; export only the rows in which it did.",
     ),
     "table-cell-formula": (
-        "The cell in column {column} holds a formula: {found}.",
+        "The cell in column '{column}' holds a formula: {found}.",
         "Export the values, not the formulas.",
     ),
     "table-cell-grouped": (
-        "The cell in column {column} is no number that can be read in one way only: {found}.",
+        "The cell in column '{column}' is no number that can be read in one way only: {found}.",
         "If its blanks, points or commas part thousands, export numbers without such marks.",
     ),
     "table-cell-number": (
-        "The cell in column {column} is no number: {found}.",
+        "The cell in column '{column}' is no number: {found}.",
         "Put in the number as measured. Words are read only in columns headed as such, for example serial, lot, tool, screw, no, result, remark or initials.",
     ),
     "table-cell-text": (
-        "The cell in column {column} holds text and no number: {found}.",
+        "The cell in column '{column}' holds text and no number: {found}.",
         "If it is a number, format the column as number in the spreadsheet and type it again. Words are read only in columns headed as such, for example serial, lot, tool, screw, no, result, remark or initials.",
     ),
     "table-cell-date": (
-        "The cell in column {column} shows a date or a time of day: {found}.",
+        "The cell in column '{column}' shows a date or a time of day: {found}.",
         "Spreadsheets turn 3.4 into a date. If a number was meant, format the column as number and type it again. If a date was meant, head the column date or time and write it as 2026-03-04 or 14:30.",
     ),
     "table-cell-serial-date": (
-        "The cell in column {column} holds {found}, which is probably a date as a spreadsheet counts days.",
+        "The cell in column '{column}' holds {found}, which is probably a date as a spreadsheet counts days.",
         "Format the column as date and save again. If these are measured numbers, put their unit into the heading.",
     ),
     "table-cell-identifier": (
-        "The cell in column {column} holds {found}, a date or a number; serials and lots are read as text.",
+        "The cell in column '{column}' holds {found}, a date or a number; serials and lots are read as text.",
         "Spreadsheets drop zeros in front and make dates of such numbers. Format the column as text, type them again as the labels give them, and save.",
     ),
     "table-cell-no-date": (
-        "The cell in column {column} holds {found}; the other cells of this column are dates or times of day.",
+        "The cell in column '{column}' holds {found}; the other cells of this column are dates or times of day.",
         "Write every cell of the column as 2026-03-04 or 14:30.",
     ),
     "table-cell-truth": (
-        "The cell in column {column} holds {found} and no number.",
+        "The cell in column '{column}' holds {found} and no number.",
         "Put in the number as measured, or write pass or fail in a column headed result.",
     ),
     "table-no-numbers": (
@@ -221,8 +221,8 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Export the table again with a neutral heading and file that; headings are printed for everybody.",
     ),
     "table-more-problems": (
-        "{count} more cells or rows have problems of the same kind.",
-        "Correct the ones listed first; most have one cause.",
+        "Not listed here: {count} more cells or rows with problems.",
+        "Correct the ones that are listed, then add the file again; most have one cause.",
     ),
 }
 
@@ -242,6 +242,10 @@ NOTICED: dict[str, tuple[str, str]] = {
     "personal-code-left-out": (
         "Codes of free form in the photo are left out: one of them holds a name, plate or site of people.yaml.",
         "Tickets and vehicle numbers are kept; cover what is personal and take the photo again if another code counts.",
+    ),
+    "personal-axes-left-out": (
+        "Axes and unknown units of the channels are left out: one of them holds a name, plate or site of people.yaml.",
+        "Nothing needs to be done; state the sign convention in the record, as the report gives it.",
     ),
     "photo-codes-unread": (
         "The search for codes in the photo gave up.",

@@ -89,7 +89,7 @@ GAUGE: dict[str, str] = {**{f"gauge-{code}": text for code, text in _SHEET.items
 GAUGE_PROBLEMS: dict[str, tuple[str, str]] = {
     "gauge-serial-unusable": (
         (
-            "'{found}' cannot be the serial of a gauge card: it may have 1 to {limit} plain letters, digits, dots, hyphens, "
+            "A gauge card cannot have the serial '{found}'. A serial has 1 to {limit} plain letters, digits, dots, hyphens, "
             "underscores and slashes, and begins with a letter or digit."
         ),
         "Choose one such as GC-007, or leave --serial out; it is read from photos and typed again.",

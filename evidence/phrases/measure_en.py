@@ -80,7 +80,7 @@ _LIGHT: dict[str, tuple[str, str]] = {
         "Keep shadows and reflections off the patch, and check where it was marked.",
     ),
     "light-coloured": (
-        "The light lacks a colour: its channels differ {found} times, {expected} times can be balanced.",
+        "The light lacks a colour: its channels differ by a factor of {found}; up to {expected} can be balanced.",
         "Switch coloured and sodium lamps off, use a white lamp, and take the photo again.",
     ),
     "light-mixed": (

@@ -21,6 +21,26 @@ _CANNOT: dict[str, tuple[str, str]] = {
         "The slider's tag was not found.",
         "Lay the slider against the hook, its tag up and in full view. Without one, give two points with --points.",
     ),
+    "card-twice": (
+        "A second gauge card, or a mirror image of one, is in the picture: {found} squares are there twice.",
+        "Take the other card away, or cover the mirror, and take the photo again.",
+    ),
+    "card-faint": (
+        "The card's squares can be read but not measured: only {found} of 12 have clear edges, {expected} are needed.",
+        "Give more light from the side, keep every square off the picture's edge, and take the photo again.",
+    ),
+    "slider-faint": (
+        "The slider's square can be read but not measured: an edge of it is too dark, in glare, or out of the picture.",
+        "Give even light, keep the whole slider in the picture, and take the photo again.",
+    ),
+    "slider-far": (
+        "The slider lies {found} mm beside the card; at most {expected} mm are taken.",
+        "Lay the card right beside the hook, and take other sliders out of the picture.",
+    ),
+    "slider-twice": (
+        "The slider's square is in the picture more than once, so nobody can tell which one touches the hook.",
+        "Take the other slider away, or cover the mirror, and take the photo again.",
+    ),
     "slider-not-flat": (
         "The slider does not lie flat on the card's plane: its tag is {found} mm out of square there.",
         "Lay card and slider on the same flat surface, on stock of the same thickness.",
@@ -35,7 +55,10 @@ _CANNOT: dict[str, tuple[str, str]] = {
     ),
     "slider-off-plane": (
         "By its size the slider stands {found} mm above the card's plane, where {expected} mm is expected.",
-        "Bring it to that height: on stock as thick as the card's, or raised by the profile's contact height.",
+        (
+            "Bring it to that height: on stock as thick as the card's, or raised by the profile's contact height. "
+            "Without a profile the card's own plane is expected."
+        ),
     ),
     "views-disagree": (
         "The photos disagree by {found} mm, more than their uncertainty explains.",
@@ -108,7 +131,7 @@ _NOTICED: dict[str, tuple[str, str]] = {
 
 _PROBLEMS: dict[str, tuple[str, str]] = {
     "measure-not-photo": (
-        "This is no photo but {found}.",
+        "This is {found}, not a photo.",
         "Give JPEG, PNG or HEIC photos that show the gauge card.",
     ),
     "measure-photo-twice": (
@@ -120,11 +143,11 @@ _PROBLEMS: dict[str, tuple[str, str]] = {
         "Measure each set-up of card and slider by itself.",
     ),
     "measure-points-photos": (
-        "--points belongs to one photo, and {found} were given.",
+        "The option --points belongs to one photo, and {found} were given.",
         "Measure that photo alone.",
     ),
     "measure-points-malformed": (
-        "'{found}' is not two points.",
+        "Expected two points, found '{found}'.",
         "Write them as x1,y1,x2,y2 in pixels of the upright picture, e.g. 1810,1402,2160,1398.",
     ),
     "measure-overlay-kind": (
@@ -143,7 +166,37 @@ _PROBLEMS: dict[str, tuple[str, str]] = {
 
 MEASURING: dict[str, tuple[str, str]] = {**_CANNOT, **_NOTICED, **_PROBLEMS}
 
+_CAUSES: dict[str, str] = {
+    "cause-photo-too-small": "the picture has too few pixels",
+    "cause-card-not-seen": "the gauge card is not clearly in the picture",
+    "cause-card-faint": "too few of the card's squares have clear edges",
+    "cause-slider-far": "the slider lies too far beside the card",
+    "cause-card-not-flat": "the gauge card does not lie flat",
+    "cause-card-too-small": "the gauge card is too small in the picture",
+    "cause-slider-not-seen": "the slider's tag was not found",
+    "cause-card-twice": "a second gauge card, or a mirror image of one, is in the picture",
+    "cause-slider-twice": "the slider's tag is in the picture more than once",
+    "cause-slider-not-flat": "the slider does not lie flat on the card's plane",
+    "cause-slider-turned": "the slider is turned against the card",
+    "cause-slider-off-plane": "the slider does not stand at the height where it should",
+    "cause-photo-blurred": "the photo is not sharp",
+    "cause-views-disagree": "the photos disagree more than their uncertainty explains",
+    "cause-points-outside": "a point lies outside the picture",
+    "cause-points-far": "a point lies too far beside the card",
+    "cause-points-close": "the two points are too near to each other",
+    "cause-points-turned": "the line through the two points is turned against the card",
+}
+"""Why a photo cannot be measured, as it stands inside another sentence; the figures stand with the photo itself."""
+
+_KINDS: dict[str, str] = {
+    "dossier-word-file-kind-text": "A text file",
+    "dossier-word-file-kind-pdf": "A PDF",
+    "dossier-word-file-kind-workbook": "A workbook",
+}
+
 MEASURING_WORDS: dict[str, str] = {
+    **_CAUSES,
+    **_KINDS,
     "measure-value": "Hook position {value} mm ± {expanded} mm (95 %)",
     "measure-none": "Hook position: not measured",
     "measure-limits": "limits {low} to {high} mm",
@@ -167,7 +220,11 @@ MEASURING_WORDS: dict[str, str] = {
     "measure-margin": "From this direction, an unseen height of the slider could still hide {margin} mm of it.",
     "measure-caliper": "The recorded caliper reading is what is judged; a photo only supports or contradicts it.",
     "measure-overlay-written": "Picture with the measurement: {path}",
-    "measure-overlay-none": "No picture was written, because nothing was measured.",
+    "measure-found-card": "Squares of the card found once, blue: {found} of {whole}; {least} are needed at least.",
+    "measure-found-twice": "Squares of the card found more than once, pink: {found}. They are not used.",
+    "measure-found-slider-0": "The slider's square was not found.",
+    "measure-found-slider-1": "The slider's square was found, red.",
+    "measure-found-slider-2": "The slider's square was found more than once, red. None of them is used.",
     "measure-no-datum": "The profile {profile} says nothing of the hook's datum.",
     "step-measure": "measuring {count} photos",
     "measure-term-picture": "picture",

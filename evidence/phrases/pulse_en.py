@@ -37,7 +37,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     # the set
     "mme-absent": (
         "No set of channels lies here: no .mme, no .chn and no channel file with a header.",
-        "Give the folder of the test or its zip, with .mme, .chn and the files .001 and up; or one table as CSV or XLSX.",
+        "Give the folder of the test or its zip, with .mme, .chn and the files .001 and up; or one table as CSV, XLSX or ODS.",
     ),
     "mme-several-tests": (
         "More than one test lies here: {found}.",
@@ -117,7 +117,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Start time or sampling interval may be wrong. Ask the laboratory; no verdict can rest on it.",
     ),
     "mme-interval-missing": (
-        "Nothing says how fast the channel was sampled: no interval and no channel of times (found {found}).",
+        "Nothing says how fast the channel was sampled: no interval and no channel of times; found: {found}.",
         "Ask the laboratory for the sampling interval in the header.",
     ),
     "mme-reference-missing": (
@@ -190,12 +190,36 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "The limits {found} do not lie inside the record, which runs from {expected}.",
         "Give limits inside the record, the earlier one first.",
     ),
+    "no-channels": (
+        "The file holds no channels; it is of the kind {found}.",
+        "Name a set of channels, or a table with a column of times.",
+    ),
+    "axes-differ": (
+        "The file names the sign convention {found}, the record {recorded}.",
+        "Ask the laboratory which of them the channels follow; nothing is turned by itself.",
+    ),
+    "figure-unit": (
+        "The channel is in {found}; what is asked needs a channel of {expected}.",
+        "Name the channel that measures it, or correct the unit of its heading.",
+    ),
+    "figure-out-of-range": (
+        "The figure would be {found}, which no test gives.",
+        "The file is damaged, or its unit is wrong. Ask the laboratory for the channel again.",
+    ),
+    "figure-record-short": (
+        "The record does not span the whole time of what is asked.",
+        "Ask the laboratory for the full record, from before the impact until all is at rest.",
+    ),
+    "figure-corridor-unordered": (
+        "The corridor's points do not follow one another in time.",
+        "Correct the limit that was entered.",
+    ),
     "pulse-resultant": (
         "{found} and {name} make no resultant: they differ in {differs}.",
         "Name channels of one place that were recorded and filtered alike.",
     ),
     "pulse-channel-unknown": (
-        "No channel is called {found}; there are {expected}.",
+        "No channel is called {found}; the file has: {expected}.",
         "Name a channel as listed, or by its number in the list, counted from 1.",
     ),
     "pulse-span": (
@@ -209,6 +233,18 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     "pulse-plot-many": (
         "A plot shows at most {limit} channels; here are {found}.",
         "Choose some with --channel.",
+    ),
+    "pulse-against-channel": (
+        "To hold a channel against a pack, exactly one must be named; {found} are.",
+        "Add --channel with its name or number; with --sign reversed if it points against the sense of the pack.",
+    ),
+    "pulse-pack-unknown": (
+        "No pack is called {found}; there are: {expected}.",
+        "Write it as listed; sillmark register list shows them with their titles.",
+    ),
+    "pulse-pack-without-tests": (
+        "{found} asks for no figure of a dynamic test.",
+        "Name the pack of a pulse, such as sae-j3044-2014@1.",
     ),
     "pulse-no-table": (
         "This is no table of channels but a {found}.",
@@ -258,6 +294,22 @@ NOTICES: dict[str, tuple[str, str]] = {
         "It is the filter of the rule all the same. Faster sampling would bring it inside.",
     ),
     "pulse-not-filtered": ("No filter was applied here.", "Name the class that the clause asks with --cfc."),
+    "figure-near-end": (
+        "The figure lies at an end of the record, or so near one that the filter had to guess; a part of it may be missing.",
+        "Ask the laboratory for a longer record.",
+    ),
+    "figure-level-below": (
+        "The channel is greater below nought than above it, so the level counts there.",
+        "",
+    ),
+    "figure-scale-uncertainty": (
+        "The uncertainty that the record states for the channel was taken as one of scale, to first order; offset, timing and filtering were taken as exact.",
+        "",
+    ),
+    "figure-nearest-to-claim": (
+        "The paper does not say how it had its figure. Of the filter classes, no filter, and what the demands ask, the figure that comes nearest is given.",
+        "",
+    ),
     "pulse-peak-near-end": (
         "The greatest or least value lies so near an end of the record that the filter had to guess.",
         "Ask the laboratory for a longer record.",
@@ -293,6 +345,19 @@ WORDS: dict[str, str] = {
     "pulse-contradicted": "The file contradicts itself, as told above: no verdict can rest on this channel.",
     "pulse-axes": "signs       as recorded; the file names the axes {axes}",
     "pulse-axes-assumed": "signs       as recorded; no axes are named, SAE J1733 is assumed: x forward, y right, z down",
+    "pulse-sign-as-recorded": "sign as recorded",
+    "pulse-sign-reversed": "sign reversed",
+    "pulse-side-upper": "upper line",
+    "pulse-side-lower": "lower line",
+    "pulse-against-head": "{channel} beside the limits of packs, {sign}",
+    "pulse-against-corridor-in": "would be inside; least distance {value} {unit}, to the {side}, at {begin} s",
+    "pulse-against-corridor-out": "would be outside; worst distance {value} {unit}, to the {side}, at {begin} s",
+    "pulse-against-corridor-open": "left open; least distance {value} {unit}, to the {side}, at {begin} s",
+    "pulse-against-limits-in": "{value} {unit} from {begin} s to {end} s; would be inside {limits}",
+    "pulse-against-limits-out": "{value} {unit} from {begin} s to {end} s; would be outside {limits}",
+    "pulse-against-limits-open": "{value} {unit} from {begin} s to {end} s; left open against {limits}",
+    "pulse-against-doubt": "Nothing can be said: {cause}.",
+    "pulse-against-foot": "Nobody has confirmed these limits, so this is no verdict. Read them in your own copy; in a job, sillmark register confirm takes them.",
     "pulse-plot-title": "Measured channels over time",
     "pulse-plot-time": "time / ms",
     "pulse-plot-corridor": "corridor",

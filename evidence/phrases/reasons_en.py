@@ -4,6 +4,9 @@ Fields are the parameters that ``judge.codes`` promises for the code. Where a po
 do. The words claim nothing beyond the evidence: they never say that a vehicle complies.
 """
 
+from evidence.phrases._reasons_tests_en import TEST_CAUSES, TEST_REASONS
+from evidence.phrases.coverage_en import REASONS as COVERAGE_REASONS
+
 _MISSING = {
     "missing-which-vehicle": (
         "No photo shows which vehicle this is. Take one with the job ticket or the vehicle's plate readable."
@@ -12,7 +15,7 @@ _MISSING = {
         "No overview photo for {subject}. Step back until the whole stretcher place is in the picture."
     ),
     "missing-hook-position": (
-        "No photo of the hook position for {subject}. Lay the gauge card down and take it from beside the hook."
+        "No photo of the hook position for {subject}. Lay gauge card and slider down and take it from straight above the hook."
     ),
     "missing-lock-window-open": (
         "No photo of the open lock window for {subject}. Unlock, then take it with the window frame filling the "
@@ -62,7 +65,7 @@ _APPLICABILITY = {
     "all-parts-met": "All {count} parts are met.",
 }
 _EVIDENCE = {
-    "too-few-files": "Only {found} of {at_least} are filed for {subject} ({roles}). Add the rest.",
+    "too-few-files": "Filed for {subject}: {found} of {at_least} ({roles}). Add the rest.",
     "evidence-open": "No file is there yet for {exhibits} ({state}). Add it.",
     "evidence-promised": "{exhibits} is to come from {from} by {by}. Add it then; ask if it is late.",
     "file-missing": "The record names {exhibits}, but the file is not in the job folder. Put it back or add it again.",
@@ -95,9 +98,9 @@ _EVIDENCE = {
     "claims-not-recorded": "{exhibits} is filed, but nobody typed in what it says. Enter its statements in the record.",
     "claim-not-stated": "{document} does not state {claim}. Read the paper again, or ask its issuer for it.",
     "claim-open": "{claim} of {document} is not known yet ({state}). Fill it in.",
-    "claim-nobody-read": "Page {page} of {document} holds no text that a program can read, and nobody is named who read there: "
+    "claim-nobody-read": "{document}, page {page}, holds no text that a program can read, and nobody is named who read there: "
     "{claim}. Let somebody read the paper and write who read it and on which page (read_by, page).",
-    "claim-page-beyond": "{claim} of {document} is said to stand on page {page}; the file has {pages}. "
+    "claim-page-beyond": "{claim} of {document} is said to stand on page {page}; the file ends with page {pages}. "
     "Count from the first sheet and correct the page, or add the whole paper.",
     "claim-illegible": "{claim} of {document} cannot be read. Ask for a clean copy.",
     "value-not-recorded": "No value of {quantity} is recorded for {subject}. Measure it and write it down.",
@@ -119,10 +122,6 @@ _LIMITS = {
     "no-tolerance": (
         "The value is {value}; the manual gives {nominal} without a tolerance. Ask the maker for the tolerance."
     ),
-    "processing-not-done": (
-        "The limit is for values after processing ({processing}), which is not done here, so nothing was compared. "
-        "Ask the laboratory for its own evaluation."
-    ),
     "window-shows-locked": "The indicator shows the locked colour at this moment: {locked} % of its window.",
     "window-shows-open": "The indicator shows the open colour at this moment: {open} % of its window.",
     "window-shows-other": (
@@ -142,15 +141,15 @@ _LIMITS = {
     ),
     "photo-agrees": (
         "The photo shows {value} ± {expanded_uncertainty}: photo and caliper agree within their uncertainty "
-        "(they differ by {en} of it)."
+        "(they differ by {en} times their joint uncertainty)."
     ),
     "photo-differs": (
         "The photo shows {value} ± {expanded_uncertainty}, which differs from what was recorded by more than both "
         "uncertainties ({en} times their joint uncertainty). Measure again, and look at how card and slider lie in the photo."
     ),
     "photo-too-coarse": (
-        "The photo shows {value} ± {expanded_uncertainty} and does not contradict what was recorded; it says no more, "
-        "because an uncertainty is more than a quarter of the tolerance. Take one from straight above the hook."
+        "The photo shows {value} ± {expanded_uncertainty} and does not contradict what was recorded; it says no more, because "
+        "the uncertainty of photo or caliper is more than a quarter of the tolerance. Take one from straight above the hook."
     ),
     "photo-without-tolerance": (
         "The photo shows {value} ± {expanded_uncertainty} and does not contradict what was recorded; it says no more, "
@@ -158,7 +157,7 @@ _LIMITS = {
     ),
     "photo-told-first": (
         "The photo says nothing about the value that stands in the record now: when it was first measured the record "
-        "said {recorded}. Measure with the caliper, record that, and take a new photo."
+        "said: {recorded}. Measure with the caliper, record that, and take a new photo."
     ),
     "photo-oblique": (
         "The photo says nothing: it was taken too much from the side. Add one from straight above the hook."
@@ -225,33 +224,36 @@ _LIMITS = {
     ),
 }
 _TYPES = {
-    "evidence-there": "{found} filed and readable.",
+    "evidence-there": "Filed and readable: {found}.",
     "fields-complete": "{document} states everything that is asked.",
     "fields-missing": "{document} does not state: {fields}. Ask its issuer for what is missing.",
     "fields-illegible": "{document} cannot be read at: {fields}. Ask for a clean copy.",
-    "inside-corridor": "{exhibit} stays inside the corridor; it comes nearest, {margin}, at {at}.",
+    "inside-corridor": "{exhibit} stays inside the corridor; it comes nearest to its edge at {at}, with {margin} to spare.",
     "outside-corridor": "{exhibit} leaves the corridor; it is worst at {at}, margin {margin}. Ask the laboratory.",
     "corridor-unordered": "The corridor's points do not follow one another. Correct the limit that was entered.",
     "not-a-table": "{exhibit} is not a table of numbers. Add the measurements as CSV, XLSX or ODS.",
     "column-missing": "{exhibit} has no column headed {column}, or more than one. Head it with that word alone and its unit in brackets, and file the table again.",
     "column-unit-missing": "Column {column} of {exhibit} has no unit; {expected} is asked. Add it to the heading.",
-    "column-unit": "Column {column} of {exhibit} is in {found}, which is not convertible to {expected}.",
+    "column-unit": "Column {column} of {exhibit} is in {found}, which is not convertible to {expected}. "
+    "Ask the laboratory for that quantity, or correct the heading.",
     "channel-too-short": (
         "{exhibit} does not cover the whole time of the corridor. Ask the laboratory for the full record."
     ),
     "fact-matches": "{fact}: {found}, as it should be.",
-    "fact-differs": "{fact} is {found}; {expected} is asked. Check the part, then correct the record or the fitting.",
+    "fact-differs": "{fact} is {found}; asked for: {expected}. Check the part, then correct the record or the fitting.",
     "fact-not-excluded": "{fact} is {found}, which is none of the excluded ones.",
     "fact-excluded": "{fact} is {found}; excluded are {excluded}. Set the part aside, fit another and record it.",
     "cycles-not-recorded": "No count is recorded for {subject}: {kind}. Do it and write down how many times.",
-    "counted-enough": "{found} are recorded; {at_least} are asked.",
-    "too-few-counted": "Only {found} are recorded; {at_least} are asked. Do the rest and write them down.",
-    "faults-seen": "{faults} of {found} went wrong; {allowed} may. Find the cause, then start again.",
+    "counted-enough": "Recorded: {found}; asked for: {at_least}.",
+    "too-few-counted": "Recorded so far: {found}; asked for: {at_least}. Do the rest and write them down.",
+    "faults-seen": "{faults} of {found} went wrong; allowed: {allowed}. Find the cause, then start again.",
     "valid-on-day": "{entry} was valid on {day}.",
-    "expired-on-day": "{entry} was valid until {last_day}, but is needed on {day}. Renew it; check what was done since.",
-    "not-yet-valid-on-day": "{entry} is valid from {first_day}, but was needed on {day}.",
+    "expired-on-day": "{entry} was valid until {last_day}, but is needed on {day}. Renew it, and check what was done "
+    "since: it may have to be done again.",
+    "not-yet-valid-on-day": "{entry} is valid from {first_day}, but was needed on {day}. "
+    "Add the paper that held on that day, or correct the day if it was typed wrong.",
     "calibration-after-use": (
-        "{entry} was used on {day}; the calibration on record is of {first_day}. File the certificate before that."
+        "{entry} was used on {day}; the calibration on record is of {first_day}. File the certificate that held on that day."
     ),
     "calibration-not-recorded": "No day of calibration is recorded for {entry}. Take it from the certificate.",
     "calibration-illegible": "The day of calibration of {entry} cannot be read. Look at the certificate.",
@@ -264,13 +266,13 @@ _TYPES = {
         "A calibration holds for {cycles} cycles here, and no count of {entry} is recorded. "
         "Read its counter, or count the screws tightened since, and write it down with the time."
     ),
-    "tool-cycles-within": "{entry} had done at most {found} cycles since its calibration at {use}; {cycles} are allowed.",
+    "tool-cycles-within": "{entry} had done at most {found} cycles since its calibration when it was used for {use}; {cycles} are allowed.",
     "tool-cycles-exceeded": (
-        "{entry} had done {found} cycles since its calibration by {use}; {cycles} are allowed. "
+        "{entry} had done {found} cycles since its calibration when it was used for {use}; {cycles} are allowed. "
         "Have it calibrated; check what was tightened since."
     ),
     "tool-cycles-undecided": (
-        "The counts of {entry} do not say whether it was past {cycles} cycles at {use}. "
+        "The counts of {entry} do not say whether it was past {cycles} cycles when it was used for {use}. "
         "Read the counter after the last use and write it down with the time."
     ),
     "qualification-of-another": (
@@ -293,21 +295,15 @@ _TYPES = {
     ),
     "step-not-recorded": "Step {step} is not recorded for {subject}. If it was done, enter it from the card.",
     "reopened": (
-        "This was recorded before {redone} was done again, so it shows nothing any more. Do it again and record it ({step})."
+        "This was recorded before {redone} was done again, so it shows nothing any more. Do it again and record it: {step}."
     ),
     "reopened-undecided": (
-        "{redone} was done again, and the times do not say whether this was recorded before or after that ({step}). "
+        "{redone} was done again, and the times do not say whether this was recorded before or after that: {step}. "
         "Take exact times from the card."
     ),
     "reopened-undated": (
         "{redone} was done again, and nothing says whether this was taken before or after that ({evidence}). "
         "Take it again with a camera whose clock is set."
-    ),
-    "covered": "{claim} of the report fits: {found}.",
-    "covers-other": "{claim} of the report is {found}; this vehicle needs {expected}. Ask the maker for a report on that.",
-    "outside-report": (
-        "{document} does not reach this: under {claim} it gives {found}; asked for: {expected}. "
-        "Ask the maker for a report that covers it."
     ),
     "stated": "Stated by {by} as {function}.",
     "not-stated": "Nobody has stated this yet: {statement}. A person with the function {function} must do it, under statements.",
@@ -328,12 +324,40 @@ _LOOSE_ENDS = {
     "under retyped.",
     "loose-overdue": "{place} should have been there by {by} and has no value ({state}). Ask for it.",
 }
+REASON_WORDS: dict[str, str] = {
+    **TEST_CAUSES,
+    # what stands in place of a value that is not there
+    "none-low": "no lower end",
+    "none-high": "no upper end",
+    "none-open": "nothing",
+    "none-recorded": "nothing",
+    "none-found": "(nothing)",
+    # why evidence was moved to another job
+    "cause-wrong-vehicle": "it is of another vehicle",
+    "cause-wrong-role": "it stood under the wrong role",
+    "cause-wrong-position": "it stood under the wrong place",
+    "cause-role-given": "its role was given",
+    "cause-duplicate": "it was there twice",
+    "cause-other": "for another reason",
+    # why a gauge card cannot be trusted
+    "cause-gauge-not-checked": "its zero was not checked before",
+    "cause-gauge-check-old": "its last zero check was too long ago",
+    "cause-gauge-expired": "it was not to be used any more",
+    "cause-gauge-expiry-not-recorded": "nobody wrote down until when it may be used",
+    "cause-gauge-zero-off": "its zero was too far off",
+    "cause-gauge-zero-unsure": "its zero check is not sure enough",
+    "cause-gauge-zero-uncertainty-not-stated": "its zero check does not say how sure the lengths are",
+}
+"""What stands inside the sentences above."""
+
 REASONS: dict[str, str] = {
     **_MISSING,
     **_APPLICABILITY,
     **_EVIDENCE,
     **_LIMITS,
     **_TYPES,
+    **COVERAGE_REASONS,
+    **TEST_REASONS,
     **_LOOSE_ENDS,
 }
 """Code to sentence."""

@@ -1,6 +1,8 @@
 """English words for problems of typed input: code to one sentence with named fields, and what to type instead."""
 
+from evidence.phrases._record_tests_en import TESTS
 from evidence.phrases._record_text_en import QUANTITY, TEXTS, YAML
+from evidence.phrases._record_work_en import WORK
 
 _COPY_AGAIN = "The file was not written by this tool, or was changed since. Take the original."
 
@@ -30,21 +32,24 @@ _SHAPE: dict[str, tuple[str, str]] = {
         "Correct the spelling.",
     ),
     "list-too-short": (
-        "The list has {found} entries; at least {limit} must be there.",
+        "Entries that stand here: {found}; at least {limit} must be there.",
         "Add what is missing.",
     ),
-    "list-too-long": ("The list has {found} entries; at most {limit} are read.", "Split the record."),
+    "list-too-long": (
+        "Entries that stand here: {found}; at most {limit} are read.",
+        "Take out what does not belong; no honest list is that long.",
+    ),
     "value-not-accepted": (
         "'{found}' is not accepted here ({rule}).",
-        "Compare the entry with the page on formats.",
+        "Compare the entry with the same one of a job that `sillmark start` made.",
     ),
     "problems-not-listed": (
-        "{found} more problems are not listed.",
+        "Problems of this file that are not listed: {found} more.",
         "Correct those that are listed, then check again.",
     ),
     "format-missing": (
         "'format' is missing; '{expected}' was expected.",
-        "Type format: and that name in the first line.",
+        "Write it as the first line: format, a colon, a space and that name.",
     ),
     "format-unknown": (
         "'{found}' is not a format that belongs here; '{expected}' was expected.",
@@ -58,7 +63,7 @@ _SHAPE: dict[str, tuple[str, str]] = {
 
 _MODEL: dict[str, tuple[str, str]] = {
     "zero-check-of-other-instrument": (
-        "A zero check stands with a {found}; only a gauge card has one.",
+        "A zero check stands with an instrument of the kind {found}; only a gauge card has one.",
         "Move it to the gauge card's entry, or correct the kind to gauge-card.",
     ),
     "vehicle-without-identity": (
@@ -66,7 +71,7 @@ _MODEL: dict[str, tuple[str, str]] = {
         "Add build, module_serial or vin.",
     ),
     "more-faultless-than-done": (
-        "{found} cycles without fault are more than the {limit} done.",
+        "Cycles without fault are {found}, and that is more than the {limit} done.",
         "Correct one of the two numbers.",
     ),
     "document-exhibit-or-held": (
@@ -122,8 +127,8 @@ _MEANING: dict[str, tuple[str, str]] = {
         "Correct the id, or add the entry that it should name.",
     ),
     "id-wrong-kind": (
-        "'{found}' is a {kind}; expected: {expected}.",
-        "Name an entry of the right kind.",
+        "'{found}' is the id of another kind of entry ({kind}); expected: {expected}.",
+        "Name an entry of the right kind by its id.",
     ),
     "redo-of-other-step": (
         "This redo of step '{expected}' names {found}.",
@@ -146,7 +151,7 @@ _MEANING: dict[str, tuple[str, str]] = {
         "Keep the one that was printed: its code stands on the paper below the picture.",
     ),
     "retyped-field-unknown": (
-        "'{found}' is no field of a {kind} that is typed twice; there are: {expected}.",
+        "'{found}' is no field that is typed twice in such an entry ({kind}); there are: {expected}.",
         "Correct the field, or the id behind of.",
     ),
     "retyped-of-nothing": (
@@ -154,7 +159,7 @@ _MEANING: dict[str, tuple[str, str]] = {
         "Type the value in its own place first.",
     ),
     "retyped-count": (
-        "{found} values were typed again where the first typing has {expected}.",
+        "The second typing has a count of {found} values, the first one {expected}.",
         "Type as many values as there are, in the same order; more or fewer is a slip in one of the two.",
     ),
     "offsets-unsorted": (
@@ -201,7 +206,7 @@ _MEANING: dict[str, tuple[str, str]] = {
         "Restore people.yaml from a backup, or write it again with this note under notes.",
     ),
     "note-id-taken": (
-        "The note's id '{found}' already names a {kind} of the record.",
+        "The note's id '{found}' already names another entry of the record ({kind}).",
         "Give the note an id of its own, such as n1.",
     ),
     "profile-kind-unanswered": (
@@ -255,7 +260,10 @@ _MEANING: dict[str, tuple[str, str]] = {
             "manual; a practice pack holds practice only."
         ),
     ),
-    "dates-reversed": ("{found} lies before {expected}.", "Correct one of the two dates."),
+    "dates-reversed": (
+        "This day, {found}, must not lie before {expected}, and it does.",
+        "Correct one of the two dates.",
+    ),
     "english-missing": (
         "The text is given in {found}, not in English.",
         "Add en: the other languages fall back on it.",
@@ -333,7 +341,7 @@ _REGISTER: dict[str, tuple[str, str]] = {
     ),
     "confirmation-unknown": (
         "'{found}' names no criterion of any pack.",
-        "Name it as pack@version/clause/criterion.",
+        "Copy the name from `sillmark register check JOB`, which lists what waits for a confirmation; its form is pack@version/clause/criterion.",
     ),
     "confirmation-twice": (
         "'{found}' is confirmed twice; the first is at {first}.",
@@ -389,6 +397,8 @@ RECORD: dict[str, tuple[str, str]] = {
     **YAML,
     **_SHAPE,
     **_MODEL,
+    **WORK,
+    **TESTS,
     **_MEANING,
     **_REGISTER,
     **_SEALED,

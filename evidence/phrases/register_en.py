@@ -3,7 +3,7 @@
 REGISTER: dict[str, tuple[str, str]] = {
     "criterion-unknown": (
         "The packs of this job have no demand '{found}'. Still to be confirmed: {expected}.",
-        "Name it as listed, whole or by its last part.",
+        "Name one of these, whole or by its last part. `sillmark register check JOB` says what each of them is.",
     ),
     "criterion-ambiguous": (
         "'{found}' ends the names of several demands: {expected}.",
@@ -15,19 +15,19 @@ REGISTER: dict[str, tuple[str, str]] = {
     ),
     "confirm-nothing-to-type": (
         "'{title}' holds no number and no list that could be typed.",
-        "Write a confirmation with edition, page and person into packs/confirmed@1.yaml by hand; it counts, and is shown as written by hand.",
+        'Write it by hand into a confirmation pack of the job, such as packs/confirmed@1.yaml, under confirmations: - {confirms: NAME, edition: "EN 1789:2020", page: 23, by: w1}. It counts, and is shown as written by hand.',
     ),
     "confirmed-already": (
         "'{title}' is confirmed already, in the pack {pack}.",
-        "If that was wrong, delete its entry there, then type it again.",
+        "If that was wrong, delete its line under confirmations in that file of the folder packs, then type it again.",
     ),
     "confirm-pack-unfit": (
-        "{found} lies here and is no pack of confirmations, or one that calls itself invented.",
+        "The pack {found} is here already, and it holds no confirmations or calls itself invented.",
         "Give that pack another id, then type again.",
     ),
     "person-not-recorded": (
         "The record has no person {found}; it has: {expected}.",
-        "Say with --by who reads the copy; add the person to job.yaml first where need be.",
+        "Say with --by which of them reads the copy, such as --by w1; others go under people in job.yaml first.",
     ),
     "page-not-a-number": (
         "'{found}' is no page.",
@@ -79,7 +79,7 @@ REGISTER: dict[str, tuple[str, str]] = {
     ),
     "pack-not-found": (
         "'{found}' is no pack that ships, no file and no job folder.",
-        "Name a pack as `register list` prints it, a file of packs/, or a job.",
+        "Name a pack as `sillmark register list` prints it, a file of packs/, or a job.",
     ),
 }
 REGISTER_WORDS: dict[str, str] = {

@@ -2,133 +2,133 @@
 
 SHELL: dict[str, tuple[str, str]] = {
     "name-cannot-print": (
-        "the name of {person} has a character that no font of the dossier has: {found}.",
-        "Write the name with letters that can be printed; a signatory's name is never changed silently.",
+        "The name of {person} has a character that no font of the dossier has: {found}.",
+        "Write the name in people.yaml with letters that can be printed; no name is ever changed silently.",
     ),
     "typeset-failed": (
-        "the dossier could not be set: {found}.",
+        "The dossier could not be set: {found}.",
         "This is a fault of the program or of its templates; please report it.",
     ),
     "typeset-too-slow": (
-        "setting the dossier took longer than {limit} and was stopped.",
+        "Setting the dossier took longer than {limit} and was stopped.",
         "Try again on a quieter machine; with very many photos, split what is no evidence off.",
     ),
     "job-missing": (
-        "there is no job folder here.",
-        "Check the path, or make the folder with `sillmark start`.",
+        "There is no job folder here.",
+        "Check the path, or make the folder with `sillmark start JOB --profile FILE --build NUMBER`.",
     ),
     "folder-of-jobs": (
-        "this folder holds jobs ({found}) and is none itself.",
+        "This folder holds jobs ({found}) and is none itself.",
         "Write the job behind the folder, as in jobs/AMB-0417; `check` and `assemble` take all of them at once, as in jobs/*.",
     ),
     "job-exists": (
-        "something with this name is there already.",
+        "Something with this name is there already.",
         "Choose another name; `start` never writes over a job. Its paper is printed again with --reprint.",
     ),
     "bundle-exists": (
-        "this bundle is there already, and a sealed bundle is never written over.",
+        "This bundle is there already, and a sealed bundle is never written over.",
         "Choose another folder with -o, or move the old one away.",
     ),
     "open-points": (
-        "{count} open, so no bundle was made.",
-        "Run `sillmark check` to see what is open, or leave out --require-complete.",
+        "Points still open: {count}; so no bundle was made.",
+        "Run `sillmark check JOB` to see what is open, or leave out --require-complete.",
     ),
     "id-unusable": (
         "'{found}' cannot be the id of a person or note: a file of the bundle could not bear it.",
         "Choose another id, such as w1 or n1.",
     ),
     "pack-shadows-shipped": (
-        "the job's pack {found} calls itself one that ships, and says something else.",
+        "The job's pack {found} calls itself one that ships, and says something else.",
         "Give it an id of its own, and confirm single numbers with a confirmation pack.",
     ),
     "redacted-copy-wrong": (
-        "the redacted copy is the original itself, or no readable PDF ({found}).",
+        "The redacted copy is the original itself, or no readable PDF ({found}).",
         "Black out what is personal, export it as PDF under this name, or delete it: a stub then takes its place.",
     ),
     "pack-not-shipped": (
-        "no pack is called {found}; there are: {expected}.",
-        "Name it with its version, as `register list` prints it.",
+        "No pack is called {found}; there are: {expected}.",
+        "Name it with its version, as `sillmark register list` prints it.",
     ),
     "edition-not-held": (
-        "no edition of {found} is held; there are: {expected}.",
+        "No edition of {found} is held; there are: {expected}.",
         "Name a standard as listed, or a pack with its version, such as en-1789-2020@1.",
     ),
     "vehicle-not-named": (
-        "a vehicle is known by its build number or its VIN, and neither was given.",
+        "A vehicle is known by its build number or its VIN, and neither was given.",
         "Give --build or --vin; the other one can be written into job.yaml later.",
     ),
     "profile-not-named": (
-        "no fitting profile was given.",
+        "No fitting profile was given.",
         "Give --profile with the file, or --reprint to print the paper of an existing job again.",
     ),
     "profiles-differ": (
-        "these profiles are not revisions of one manual: {found}.",
+        "These profiles are not revisions of one manual: {found}.",
         "Give the revisions of one manual, or the one profile that is wanted.",
     ),
     "profile-none-in-force": (
-        "none of these revisions is in force on {day}: {found}.",
+        "None of these revisions is in force on {day}: {found}.",
         "Ask the maker for the revision of that day, or give the one profile that is wanted.",
     ),
     "profile-several-in-force": (
-        "more than one of these revisions is in force on {day}: {found}.",
+        "More than one of these revisions is in force on {day}: {found}.",
         "Write into the older one until when it is valid (valid_until), or give the one that is wanted.",
     ),
-    "argument-empty": ("nothing stands behind this option.", "Write the value, or leave the option out."),
-    "out-not-folder": ("this is a file, not a folder.", "Name a folder for the bundles with -o."),
+    "argument-empty": ("Nothing stands behind this option.", "Write the value, or leave the option out."),
+    "out-not-folder": ("This is a file, not a folder.", "Name a folder for the bundles with -o."),
     "out-in-job": (
-        "this is, or lies in, the job folder {found}; a bundle has no place in it.",
+        "This is, or lies in, the job folder {found}; a bundle has no place in it.",
         "Name a folder for the bundles with -o, beside the jobs.",
     ),
     "worker-died": (
-        "the process that worked on this job ended without an answer.",
+        "The process that worked on this job ended without an answer.",
         "Assemble this job by itself; with many large photos, use fewer jobs at a time (-j).",
     ),
     "system-refused": (
-        "the system refused this ({reason}).",
+        "The system refused this ({reason}).",
         "Check permissions, free space and the disk, then run the command again.",
     ),
     "output-refused": (
-        "the answer could not be written ({reason}).",
+        "The answer could not be written ({reason}).",
         "Check where the output goes: the disk may be full.",
     ),
     "intake-malformed": (
-        "this line of the intake log is not one that the tool wrote.",
-        "Restore intake.jsonl from a copy; it is never edited by hand.",
+        "This line of the intake log is not one that the tool wrote.",
+        "Restore intake.jsonl from a backup; it is never edited by hand.",
     ),
     "seed-malformed": (
-        "the seed holds {found} bytes instead of {expected}.",
-        "Restore it from a copy. Without the old seed, new bundles of this job get other salts.",
+        "The seed holds {found} bytes instead of {expected}.",
+        "Restore the file seed from a backup. Without the old one, this job sealed again does not give the same bundle again.",
     ),
     "subject-unknown": (
         "The record has no entry {found}; there are: {expected}.",
         "Name one of these as it is written there; small and capital letters are not the same. Others go into job.yaml first.",
     ),
     "subject-needed": (
-        "{role} may belong to more than one thing: {choices}.",
+        "A file of the role {role} may belong to more than one entry of the record: {choices}.",
         "Say which with --for, e.g. --for p1.",
     ),
     "subject-not-recorded": (
-        "{role} belongs to one {kind}, and the record has none yet.",
+        "A file of the role {role} belongs to one {kind}, and the record has none yet.",
         (
             "Copy its lines from the commented part of job.yaml and fill them in, then add the file again; or say with "
             "--for what else it belongs to, e.g. --for p1."
         ),
     ),
     "already-filed": (
-        "this very file is filed as {found} already, and as {role} too.",
+        "This very file is filed as {found} already, and as {role} too.",
         "Nothing is to be done. If it belongs to something else as well, say so with --for.",
     ),
     "role-of-another-kind": (
         "The role {role} takes a {expected}; this is a {found}.",
-        "Check the file and what stands behind --as. A document is filed as PDF, a photo as JPEG, PNG or HEIC.",
+        "Check the file and what stands behind --as. A document is filed as PDF, a photo as JPEG, PNG or HEIC, measured channels as their folder, zip or table.",
     ),
     "exhibit-id-malformed": (
         "'{found}' cannot be the id of an evidence item.",
         "Write up to 40 letters A to Z, digits, hyphens and underscores; a dot is not allowed here.",
     ),
     "exhibit-not-filed": (
-        "a file of kind {kind} cannot be filed.",
-        "File photos, PDF documents or tables as CSV, XLSX or ODS.",
+        "A file of kind {kind} cannot be filed.",
+        "File photos, PDF documents, tables as CSV, XLSX or ODS, or the folder or zip of a test's channels.",
     ),
     "manifest-repeated": (
         "{found} stands twice in the manifest.",
@@ -139,12 +139,12 @@ SHELL: dict[str, tuple[str, str]] = {
         "This is a fault of the program; please report it.",
     ),
     "manifest-miscounted": (
-        "the counts do not follow from the findings ({expected}).",
+        "The counts do not follow from the findings ({expected}).",
         "This is a fault of the program; please report it.",
     ),
     "recompute-item": (
-        "the file of {found} says something else than what is stored about it.",
-        "Compare the tool versions; then ask the builder.",
+        "The file of {found} says something else than what is stored about it.",
+        "Look at the file itself and compare the versions of the tool; then ask the builder.",
     ),
     "recompute-extra-missing": (
         "{found} is an HEIC photo, and the extra that reads those is not installed here.",
@@ -155,27 +155,35 @@ SHELL: dict[str, tuple[str, str]] = {
         "Nothing rests on it. Ask the builder for a bundle made with the extra if it matters.",
     ),
     "recompute-people-withheld": (
-        "something of {found} was left out as personal, and the names that would show it are withheld.",
+        "Something of {found} was left out as personal, and the names that would show it are withheld.",
         "Look at the photo itself where it matters; until then what is stored of it stands as signed.",
     ),
     "recompute-codes-unread": (
-        "the search for codes in {found} gave up, here or when it was sealed.",
+        "The search for codes in {found} gave up, here or when it was sealed.",
         "Verify again on an idle machine; until then what is stored of its codes stands as signed.",
+    ),
+    "recompute-anchorage": (
+        "The anchorage worksheet cannot be computed again from its sheet ({reason}).",
+        "Do not rely on the figures that the dossier prints of it; work them out again from the floor itself.",
     ),
     "recompute-page-picture": (
         "{found} is no picture of a page that is there and that the record says somebody read.",
         "Do not rely on it; open the file itself.",
+    ),
+    "recompute-result": (
+        "{found}, computed again from the channels in the bundle, does not come out the same.",
+        "Compute it from the channels themselves; the stored number stands as signed and nothing more.",
     ),
     "recompute-measurement": (
         "{found}, measured again from the photos of the bundle, does not come out the same.",
         "Look at the photo itself and at its measurement; the stored one stands as signed and nothing more.",
     ),
     "recompute-measured-outcome": (
-        "{requirement} for {subject}: stored as {found}; the photos, measured again, would decide it otherwise.",
-        "Do not rely on this finding; look at the photo yourself.",
+        "{requirement} for {subject}: stored as {found}; photos and channels, measured again, would decide it otherwise.",
+        "Do not rely on this finding; look at the photo, or at the channels, yourself.",
     ),
     "documents-too-large": (
-        "the documents together have {found} bytes; a dossier carries at most {limit}.",
+        "The documents together have {found} bytes; a dossier carries at most {limit}.",
         "Scan them again at a lower resolution, or file only the pages that prove something.",
     ),
     "recompute-manifest": (
@@ -187,15 +195,23 @@ SHELL: dict[str, tuple[str, str]] = {
         "Look at the evidence of this requirement yourself.",
     ),
     "recompute-contradiction": (
-        "the contradiction {found} does not come out the same.",
+        "The contradiction {found} does not come out the same.",
         "Look at both places yourself.",
     ),
     "recompute-impossible": (
-        "this bundle cannot be judged again ({reason}).",
+        "This bundle cannot be judged again ({reason}).",
         "Its findings stand as signed; use the tool version named in seal.json to judge again.",
     ),
 }
 WORDS: dict[str, str] = {
+    "cause-wall-time": "it took too long",
+    "cause-cpu-time": "it took too much work",
+    "cause-memory": "it needed too much memory",
+    "cause-depth": "it is nested too deep",
+    "cause-crash": "the reader broke down over it",
+    "cause-failed": "the reader failed over it",
+    "cause-answer": "the reader gave no sound answer",
+    "cause-stopped": "the run was ended",
     "system-enoent": "there is no such file or folder",
     "system-eacces": "you may not do this here",
     "system-eperm": "you may not do this here",
@@ -231,6 +247,8 @@ WORDS: dict[str, str] = {
     "step-judge": "{job}: judging",
     "step-dossier": "{job}: setting the dossier",
     "step-seal": "{job}: sealing",
+    "copy-written": "Copy of the dossier of {job}: {path}",
+    "copy-signer-not-asked": "Whose key sealed it was not asked; `sillmark verify` does.",
     "step-verify": "{bundle}",
     "closes-fitter": "For the fitter",
     "closes-paperwork": "For the paperwork desk",
@@ -293,6 +311,7 @@ WORDS: dict[str, str] = {
     "named-vehicle": "the vehicle",
     "named-screw": "screw {number}",
     "named-screws": "{group} screws",
+    "named-audit": "audit",
     "named-of": "{words} ({id}, {place})",
     "named-entry": "{words} ({id})",
     "named-locker": "thread-locker of {holder}",

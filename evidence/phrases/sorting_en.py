@@ -93,12 +93,8 @@ SORTING: dict[str, tuple[str, str]] = {
         "It was not said where this goes.",
         "Say --to JOB, --as ROLE or --for what it belongs to.",
     ),
-    "move-framed": (
-        "{role} is no photo of a lock window, and the record has a frame or a reading for it.",
-        "Delete frame, neutral and reads of this photo in job.yaml, then move it.",
-    ),
     "move-nothing": (
-        "{role} of {subject} is what it is filed as already.",
+        "It is filed as {role} of {subject} already.",
         "Nothing is to be done.",
     ),
     "move-twin": (
@@ -140,7 +136,7 @@ SORTING_WORDS: dict[str, str] = {
     "sorted-by-time": "by time",
     "sorted-say-what": "Still to say is what is shown by {ids}: sillmark move {folder} {first} --as ROLE --reason role-given",
     "sorted-back": "{job}: the file of {exhibit} was missing and is back, from {path}.",
-    "sorted-before": "{job}: {count} of the files are filed there already.",
+    "sorted-before": "{job}: files that are filed there already: {count}.",
     "sorted-twice": "{path} has the same bytes as {first}, and is not filed again.",
     "sorted-near-role": "The folder {folder} names no role; {found} is near. Rename it if that is meant, and sort again; "
     "what is filed already gets its role with `sillmark move`.",
@@ -169,5 +165,6 @@ SORTING_WORDS: dict[str, str] = {
     "moved-opened": "{path} waits for a file again: {id}, {role} of {subject}.",
     "moved-some": "{moved} of {count} moved. Not moved: {refused}. Correct what is said above and run the command again for "
     "those alone.",
+    "moved-dropped": "What the record held of a lock window in {id} was taken out: {dropped}. The job's log keeps it.",
     "moved-file-stays": "{path} could not be removed. It is filed in the other job; remove it by hand.",
 }

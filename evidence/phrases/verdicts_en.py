@@ -197,90 +197,130 @@ DETAILS: dict[str, str] = {
     "oxum-differs": "size or number of files differs",
     "outside-payload": "it lies outside data/",
     "fixed-text": "it must hold exactly the agreed lines",
+    "pdf-unreadable": "it cannot be read as a PDF",
+    "pdf-attachment-twice": "two manifests are attached",
+    "pdf-attachments-too-large": "more is attached than to any honest dossier",
+    "reader-gave-up": "reading it took more time or memory than any honest file does",
+    "not-a-public-key": "it holds no public key in PEM form",
+    "not-a-private-key": "it holds no private key in PEM form, or one with a password",
 }
 
+RULES: dict[str, str] = {
+    "additionalProperties": "a field that the format does not know",
+    "const": "another word or value is asked here",
+    "enum": "another word is asked here",
+    "extra_forbidden": "a field that the format does not know",
+    "literal_error": "another word is asked here",
+    "missing": "a field is missing",
+    "pattern": "it is written otherwise than the format asks",
+    "required": "a field is missing",
+    "sillmark": "this value does not fit here",
+    "string_pattern_mismatch": "it is written otherwise than the format asks",
+    "string_type": "text is asked here",
+    "type": "a value of another kind is asked here",
+}
+"""Rules of a format by the names that its checkers give them; a rule that is not here is told by its name."""
+
+REASON_WORDS: dict[str, str] = {
+    **{f"reason-{code}": text for code, text in DETAILS.items()},
+    **{f"kept-rule-{code}": text for code, text in RULES.items()},
+}
+"""The same for the sentences of problems."""
+
 PROBLEMS: dict[str, tuple[str, str]] = {
-    "bundle-missing": ("there is no bundle folder here.", "Name the folder that holds bagit.txt."),
+    "bundle-missing": ("There is no bundle folder here.", "Name the folder that holds bagit.txt."),
     "bundle-packed": (
-        "this is a packed file, not a bundle folder.",
+        "This is a packed file, not a bundle folder.",
         "Unpack it first, then name the folder.",
     ),
     "bundle-none": (
-        "this is no bundle: it has neither bagit.txt nor manifest-sha256.txt.",
+        "This is no bundle: it has neither bagit.txt nor manifest-sha256.txt.",
         "Name the folder that holds bagit.txt; if it was here, ask for a fresh copy.",
     ),
     "bundle-below": (
-        "this is no bundle; bundles below it: {found}.",
+        "This is no bundle; bundles below it: {found}.",
         "Name one of them, or the folder of one vehicle.",
     ),
+    "bundle-several": (
+        "This folder holds several bundles of one vehicle: {found}.",
+        "Name the one to be printed.",
+    ),
+    "copy-impossible": (
+        "Nothing was printed: what is sealed here does not fit together ({found}).",
+        "Ask whoever sealed it for a fresh bundle; the sealed dossier itself is data/dossier.en.pdf.",
+    ),
+    "copy-not-verified": (
+        "Nothing was printed: this bundle is not whole; the failed steps stand above.",
+        "Ask whoever sealed it for a fresh bundle.",
+    ),
     "changed-while-read": (
-        "the file changed while it was read.",
+        "The file changed while it was read.",
         "Work on a copy that nobody else writes to, and start again.",
     ),
     "source-changed": (
-        "the file changed after it was read for this bundle.",
+        "The file changed after it was read for this bundle.",
         "Let all copying end, then assemble again.",
     ),
-    "file-absent": ("there is no such file.", "Check the path."),
+    "file-absent": ("There is no such file.", "Check the path."),
     "file-exists": (
-        "a file with this name is there already.",
+        "A file with this name is there already.",
         "Choose another name, or move the old file away.",
     ),
-    "file-not-regular": ("this is no plain file.", "Name a file, not a folder, pipe or device."),
-    "file-symlink": ("this is a link, and links are not followed.", "Put the file itself there."),
+    "file-not-regular": ("This is no plain file.", "Name a file, not a folder, pipe or device."),
+    "file-symlink": ("This is a link, and links are not followed.", "Put the file itself there."),
     "file-vanished": (
-        "this was there a moment ago and is gone.",
+        "This was there a moment ago and is gone.",
         "Let all copying end, then start again.",
     ),
     "file-read-only": (
-        "this file is closed to writing, so it was left as it is.",
+        "This file is closed to writing, so it was left as it is.",
         "Allow writing (chmod u+w), or ask who closed it and why.",
     ),
     "file-too-large": (
-        "the file has {found} bytes; at most {limit} are read.",
+        "The file has {found} bytes; at most {limit} are read.",
         "Check that it is the right file; a smaller export may be possible.",
     ),
     "file-unreadable": (
-        "the system does not let this be read ({reason}).",
+        "The system does not let this be read ({reason}).",
         "Check permissions and the disk.",
     ),
     "file-unwritable": (
-        "the system does not let this be written ({reason}).",
+        "The system does not let this be written ({reason}).",
         "Check permissions, free space and that the folder exists.",
     ),
-    "folder-missing": ("there is no such folder.", "Check the path."),
+    "folder-missing": ("There is no such folder.", "Check the path."),
     "tree-too-large": (
-        "there are more files or deeper folders than are looked at (at most {limit} entries).",
+        "There are more files or deeper folders than are looked at (at most {limit} entries).",
         "Name the folder of one job or one bundle.",
     ),
     "path-not-allowed": (
-        "this name cannot be used on every computer ({reason}).",
+        "This name cannot be used on every computer ({reason}).",
         "Rename it: letters, digits, dot, hyphen and underscore are safe.",
     ),
     "path-collision": (
-        "this name and {other} are one file on some computers.",
+        "This name and {other} are one file on some computers.",
         "Rename one of the two.",
     ),
-    "key-unknown": ("no key with the id {found} is here.", "See `sillmark key list`."),
-    "key-ambiguous": ("several keys fit: {found}.", "Name one by more of the first digits of its id."),
+    "key-unknown": ("No key with the id {found} is here.", "See `sillmark key list`."),
+    "key-ambiguous": ("Several keys fit: {found}.", "Name one by more of the first digits of its id."),
     "key-permissions": (
-        "others than its owner can use this private key (mode {found}).",
+        "Others than its owner can use this private key (mode {found}).",
         "Take their access away with chmod 600. If others may have read it, make a new key and say so.",
     ),
     "key-malformed": (
-        "this is no key that can be read ({reason}).",
+        "This is no key that can be read ({reason}).",
         "A key is a PEM file as `sillmark key` writes it.",
     ),
     "key-not-p256": (
-        "this key is not one for ECDSA on P-256.",
+        "This key is not one for ECDSA on P-256.",
         "Only such keys are used; make one with this program.",
     ),
     "key-other-id": (
-        "the key's id is {found}, but {expected} is written here.",
+        "The key's id is {found}, but {expected} is written here.",
         "Do not use it until you know where it came from.",
     ),
     "trust-schema": (
-        "this trust file does not follow its format ({rule}).",
+        "This trust file does not follow its format here ({rule}).",
         "Compare it with the file that `sillmark key` writes.",
     ),
 }

@@ -1,5 +1,6 @@
 """What the YAML parser stumbled over, as our codes: its own words are those of the language's grammar."""
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -13,7 +14,16 @@ _SAID = (
     ("expected ',' or", "yaml-bracket-open"),
     ("mapping values are not allowed", "yaml-colon-inside"),
     ("end of stream while scanning a quoted scalar", "yaml-quote-open"),
+    ("that cannot start any token", "yaml-sign-first"),
+    ("expected the node content, but found", "yaml-sign-first"),
+    ("keys are not allowed here", "yaml-sign-first"),
+    ("entries are not allowed here", "yaml-sign-first"),
+    ("expected chomping or indentation", "yaml-sign-first"),
+    ("expected a comment or a line break", "yaml-sign-first"),
+    ("expected alphabetic or numeric", "yaml-sign-first"),
 )
+_SIGNS = "@`%?-}],|>&*"  # what a value without quotation marks cannot begin with
+_FIRST_LINE_SET_IN = re.compile(r"(?:[ ]*(?:#[^\n]*)?\r?\n)*([ ]+)[^ #\r\n]")
 
 
 @dataclass(frozen=True)
@@ -40,9 +50,30 @@ def slip_of(error: MarkedYAMLError, text: str) -> Slip:
     said = " ".join((error.problem or error.context or "").split())
     begun = error.context_mark
     code = next((code for words, code in _SAID if words in f"{said} {error.context or ''}"), "")
+    if mark and code == "yaml-indented" and _is_behind(text, mark.index):
+        return Slip("yaml-behind-quote", line, column, {})
+    if mark and code == "yaml-sign-first":
+        return _sign(text, mark.index, line, column, said)
+    if said.startswith("expected '<document start>'") and (set_in := _FIRST_LINE_SET_IN.match(text)):
+        first_line = text.count("\n", 0, set_in.start(1)) + 1
+        return Slip("yaml-indented", line, column, {"first": f"{first_line}:{len(set_in[1]) + 1}"})
     if not code:
         return Slip("yaml-malformed", line, column, {"found": said[:MAX_SHOWN]})
     first = (begun.line + 1, begun.column + 1) if begun else (line, column)
     if code == "yaml-colon-missing":
         line, column = first  # where the text begins that lacks it
     return Slip(code, line, column, {"first": f"{first[0]}:{first[1]}"})
+
+
+def _is_behind(text: str, index: int) -> bool:
+    """Whether a closed quotation mark stands in front of a place, on the same line."""
+    return text[text.rfind("\n", 0, index) + 1 : index].rstrip(" ").endswith(("'", '"'))
+
+
+def _sign(text: str, index: int, line: int, column: int, said: str) -> Slip:
+    """A value that begins with a sign of the language; the parser may have stopped one character behind it."""
+    begun = text.rfind("\n", 0, index) + 1
+    for at in range(index, max(begun, index - 2) - 1, -1):
+        if text[at : at + 1] and text[at] in _SIGNS:
+            return Slip("yaml-sign-first", line, column - (index - at), {"found": text[at]})
+    return Slip("yaml-malformed", line, column, {"found": said[:MAX_SHOWN]})

@@ -21,6 +21,7 @@ CARD_ROWS: tuple[Pattern, ...] = (
     ("screws", ANY, "card_row"),
     ("characteristics", ANY, "card_row"),
     ("cycles", ANY, "card_row"),
+    ("audits", ANY, "card_row"),
 )
 
 

@@ -15,7 +15,7 @@ _OF_THE_RECORD: tuple[Pattern, ...] = (
     *(("parties", ANY, field) for field in ("name", "address")),
     *(("declaration", field) for field in ("id", "place")),
     ("bases", ANY, "standard"),
-    *(("positions", ANY, "system", field) for field in ("model", "serial", "lot")),
+    *(("positions", ANY, "system", field) for field in ("model", "variant", "serial", "lot")),
     *(
         ("positions", ANY, "stretchers", which, ANY, field)
         for which in ("tested_with", "delivered_with")

@@ -6,8 +6,10 @@ from itertools import pairwise
 from evidence.errors import Problem
 from evidence.model.names import Closes, Function, PartyFunction, Role
 from evidence.model.times import parse_interval
+from evidence.record._audits import audit_problems
 from evidence.record._claims import claim_problems
 from evidence.record._faults import closest
+from evidence.record._labtests import labtest_problems
 from evidence.record._typing import typing_problems
 from evidence.record._values import personal_values, placeholders
 from evidence.record._walk import ANY, Pattern, everything, matching, twice
@@ -25,7 +27,10 @@ LISTS = {
     "screws": "screws",
     "characteristics": "characteristic",
     "cycles": "cycles",
+    "audits": "audit",
     "documents": "document",
+    "tests": "test",
+    "arguments": "argument",
     "statements": "statement",
     "concessions": "concession",
     "exhibits": "exhibit",
@@ -65,11 +70,23 @@ _REFERENCES: tuple[tuple[Pattern, tuple[str, ...]], ...] = (
     (("characteristics", ANY, "card_row", "exhibit"), ("exhibit",)),
     (("cycles", ANY, "subject"), _PLACE),
     (("cycles", ANY, "by"), ("person",)),
+    (("cycles", ANY, "log"), ("exhibit",)),
     (("cycles", ANY, "card_row", "exhibit"), ("exhibit",)),
+    (("audits", ANY, "screws"), ("screws",)),
+    (("audits", ANY, "instrument"), ("instrument",)),
+    (("audits", ANY, "by"), ("person",)),
+    (("audits", ANY, "card_row", "exhibit"), ("exhibit",)),
     (("documents", ANY, "subject"), _ANYTHING),
     (("documents", ANY, "exhibit"), ("exhibit",)),
     (("documents", ANY, "held", "seen_by"), ("person",)),
     (("documents", ANY, "claims", ANY, "read_by"), ("person",)),
+    (("tests", ANY, "subject"), _PLACE),
+    (("tests", ANY, "exhibit"), ("exhibit",)),
+    (("tests", ANY, "document"), ("document",)),
+    (("arguments", ANY, "document"), ("document",)),
+    (("arguments", ANY, "subject"), _PLACE),
+    (("arguments", ANY, "by"), ("person",)),
+    (("arguments", ANY, "exhibit"), ("exhibit",)),
     (("statements", ANY, "subject"), _ANYTHING),
     (("statements", ANY, "by"), ("person",)),
     (("statements", ANY, "exhibit"), ("exhibit",)),
@@ -85,7 +102,7 @@ _REFERENCES: tuple[tuple[Pattern, tuple[str, ...]], ...] = (
     (("exhibits", ANY, "subject"), _ANYTHING),
     (("exhibits", ANY, "by"), ("person",)),
 )
-_NOTES: tuple[Pattern, ...] = (("steps", ANY, "note"), ("answers", ANY, "note"))
+_NOTES: tuple[Pattern, ...] = (("steps", ANY, "note"), ("answers", ANY, "note"), ("arguments", ANY, "note"))
 _TIMES: tuple[Pattern, ...] = (
     ("vehicle", "vin_bound", "at"),
     ("parties", ANY, "finished"),
@@ -96,6 +113,8 @@ _TIMES: tuple[Pattern, ...] = (
     ("screws", ANY, "locker", "applied"),
     ("characteristics", ANY, "at"),
     ("cycles", ANY, "at"),
+    ("audits", ANY, "at"),
+    ("arguments", ANY, "at"),
     ("statements", ANY, "at"),
     ("clocks", ANY, "shown"),
     ("answers", ANY, "at"),
@@ -123,6 +142,8 @@ def check_record(
     problems += [*_offsets(job), *_uncovered_times(job), *_order_of_keys(job), *placeholders(job, people)]
     problems += typing_problems(job, kinds)
     problems += window_problems(job)
+    problems += audit_problems(job)
+    problems += labtest_problems(job)
     problems += claim_problems(job)
     if profile is not None:
         problems += _against_profile(job, profile)

@@ -47,6 +47,7 @@ _DIRECTIVE = re.compile(r"(?:[ ]*(?:#[^\r\n]*)?(?:\r\n|\r|\n))*%")
 _LINE_BREAK = re.compile(r"\r\n|\r|\n")
 # `MTH #24-118`: YAML reads a comment where the person who typed it meant a number
 _GLUED = re.compile(r":?[ \t]+(?P<comment>#[^\s#][^\r\n]*)")
+_LANGUAGE_TAG = "tag:yaml.org,2002:"  # what the parser makes of !!
 _CURLY = re.compile("[\u2018-\u201f\u2039\u203a\xab\xbb].*[\u2018-\u201f\u2039\u203a\xab\xbb]", re.DOTALL)
 
 
@@ -267,7 +268,7 @@ class _Builder:
             self._note("yaml-anchor", event, path, found=str(event.anchor)[:MAX_SHOWN])
         tag = getattr(event, "tag", None)
         if tag is not None:
-            self._note("yaml-tag", event, path, found=str(tag)[:MAX_SHOWN])
+            self._note("yaml-tag", event, path, found=str(tag).replace(_LANGUAGE_TAG, "!!")[:MAX_SHOWN])
 
     def _key(self, event: NodeEvent, holder: _Open) -> None:
         if not isinstance(event, ScalarEvent) or (event.value == "" and event.style is None):

@@ -84,9 +84,10 @@ def questions(criterion: Criterion) -> tuple[Question, ...]:
         )
     if isinstance(criterion, Inside):
         units = (criterion.x_unit, criterion.y_unit)
+        named = criterion.y or criterion.channel.value
         return (
-            Question("upper", criterion.y, units=units, optional=True),
-            Question("lower", criterion.y, units=units, optional=True),
+            Question("upper", named, units=units, optional=True),
+            Question("lower", named, units=units, optional=True),
         )
     if isinstance(criterion, Covers):
         return _of_coverage(criterion)

@@ -10,7 +10,7 @@ from evidence.seal.verify import VerifyReport
 
 MAX_LIKE = 5  # findings of one code that a step prints for people; the machine form has them all
 KEY_SHOWN = 12  # digits of a key's id in a sentence, as many as of a digest
-_QUOTED = ("found", "expected", "limit", "rule", "problem")
+_QUOTED = ("found", "expected", "limit")
 
 
 @dataclass(frozen=True)
@@ -22,6 +22,7 @@ class Catalogue:
     steps: dict[str, str] = field(default_factory=lambda: verdicts_en.STEPS)
     states: dict[str, str] = field(default_factory=lambda: verdicts_en.STATES)
     details: dict[str, str] = field(default_factory=lambda: verdicts_en.DETAILS)
+    rules: dict[str, str] = field(default_factory=lambda: verdicts_en.RULES)
     more: str = verdicts_en.MORE
 
     def sentence(self, finding: VerdictFinding) -> str:
@@ -41,7 +42,10 @@ class Catalogue:
         parts = [finding.pointer] if finding.pointer else []
         if "reason" in given:
             parts.append(self.details.get(given["reason"], given["reason"]))
-        parts += [f"{name}: {given[name]}" for name in _QUOTED if given.get(name) and name != "problem"]
+        if "rule" in given:
+            parts.append(self.rules.get(given["rule"], f"rule: {given['rule']}"))
+        named = finding.pointer.rpartition("/")[2]  # a field that differs is named once
+        parts += [f"{name}: {given[name]}" for name in _QUOTED if given.get(name) not in (None, "", named)]
         return f" ({'; '.join(parts)})" if parts else ""
 
 

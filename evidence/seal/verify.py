@@ -34,10 +34,12 @@ class VerifyReport:
     Attributes:
         steps: all eleven, in order.
         key: id of the key that the bag carries, where it could be read.
+        open_points: how many the manifest gives, where every document has the fields of its format.
     """
 
     steps: tuple[Step, ...]
     key: str | None
+    open_points: int | None = None
 
     @property
     def findings(self) -> tuple[VerdictFinding, ...]:
@@ -156,7 +158,15 @@ def verify(view: BagView, question: Question, helpers: Helpers) -> VerifyReport:
     """
     progress = Progress(view, question, helpers)
     steps = tuple(_run(number, step, progress) for number, step in enumerate(STEPS, start=1))
-    return VerifyReport(steps, progress.key.id if progress.key else None)
+    return VerifyReport(steps, progress.key.id if progress.key else None, _open_points(progress))
+
+
+def _open_points(progress: Progress) -> int | None:
+    """From what was checked and not from the file, which would have to be read and held against its digest again."""
+    if "schema" not in progress.passed:
+        return None
+    manifest = progress.documents.get(layout.MANIFEST_PATH)
+    return manifest.get("open") if isinstance(manifest, dict) else None
 
 
 def _run(number: int, step: tuple[str, _Run, _Ask], progress: Progress) -> Step:

@@ -21,7 +21,8 @@ import numpy as np
 from evidence.gauge.zero import MOST_ERROR
 from evidence.measure import hook
 from evidence.measure._base import Unmeasurable
-from evidence.measure.hook import COVERAGE, Position, Zero
+from evidence.measure.hook import Position, Zero
+from evidence.uncertainty import NORMAL_FACTOR
 from tests.scene.study import Setup, cells, render, sample
 from tests.scene.study.setups import ranges
 
@@ -91,7 +92,7 @@ def _zero_check(setup: Setup, seed: int) -> Zero:
     error = found.value - other.hook_distance
     if abs(error) > MOST_ERROR:
         raise Unmeasurable("card-out-of-check", {})
-    return Zero(error, found.expanded / COVERAGE, other.hook_distance)
+    return Zero(error, found.expanded / NORMAL_FACTOR, other.hook_distance)
 
 
 def _met(found: Position, setup: Setup, seed: int) -> bool:

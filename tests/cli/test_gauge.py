@@ -53,7 +53,7 @@ def test_a_file_that_is_there_stays(run: Run, tmp_path: Path) -> None:
     result = run("gauge", "-o", target)
 
     assert result.exit_code == ExitCode.USAGE
-    assert f"{target}: a file with this name is there already." in result.stderr
+    assert f"{target}: A file with this name is there already." in result.stderr
     assert target.read_bytes() == b"somebody's"
 
 
@@ -64,7 +64,7 @@ def test_a_serial_that_cannot_stand_on_a_card(run: Run, tmp_path: Path, serial: 
 
     assert result.exit_code == ExitCode.USAGE
     assert (
-        f"--serial: '{serial}' cannot be the serial of a gauge card: it may have 1 to 24 plain letters"
+        f"--serial: A gauge card cannot have the serial '{serial or '(nothing)'}'. A serial has 1 to 24 plain letters"
         in result.stderr
     )
     assert "such as GC-007" in result.stderr

@@ -153,12 +153,25 @@ def test_the_overlay_is_a_picture_and_replaces_an_older_one(
         assert picture.format == ("PNG" if name.endswith("PNG") else "JPEG")
 
 
-def test_no_overlay_without_a_measurement(run: Run, tmp_path: Path) -> None:
-    target = tmp_path / "measured.jpg"
-    result = run("measure", DEMO / "job" / "photos" / "E001.jpg", "--overlay", target)
-    assert result.exit_code == OPEN
-    assert "No picture was written" in result.stderr
-    assert not target.exists()
+def test_the_overlay_of_what_cannot_be_measured_shows_what_was_found(
+    run: Run, photos: Path, tmp_path: Path
+) -> None:
+    """The whole photo below words: all of a card without slider outlined, and of a photo without card nothing."""
+    blue = {}
+    for name, photo in (("bare", photos / "bare.jpg"), ("none", DEMO / "job" / "photos" / "E001.jpg")):
+        target = tmp_path / f"{name}.png"
+        result = run("measure", photo, "--overlay", target)
+        assert result.exit_code == OPEN
+        assert f"Picture with the measurement: {target}" in result.stderr
+        with Image.open(photo) as before, Image.open(target) as drawn:
+            below = before.height * drawn.width / before.width
+            assert drawn.height > below + 40
+            pixels = np.asarray(drawn.convert("RGB"), dtype=np.int16)
+        blue[name] = int((np.abs(pixels - np.array([0, 190, 255])).max(axis=2) < 30).sum())
+        words = pixels[: int(len(pixels) - below) - 2]
+        assert (words.min(axis=2) > 200).sum() > 500
+    assert blue["bare"] > 12 * 4 * 20
+    assert blue["none"] < 200
 
 
 def test_the_overlay_never_replaces_the_photo(run: Run, photos: Path) -> None:
@@ -195,13 +208,13 @@ def test_points_without_a_slider(run: Run, photos: Path) -> None:
 def test_points_that_are_none(run: Run, photos: Path, typed: str) -> None:
     result = run("measure", photos / "bare.jpg", "--points", typed)
     assert result.exit_code == USAGE
-    assert f"'{typed}' is not two points." in result.stderr
+    assert f"Expected two points, found '{typed}'." in result.stderr
 
 
 def test_points_with_two_photos(run: Run, photos: Path) -> None:
     result = run("measure", photos / "steep.jpg", photos / "bare.jpg", "--points", "1,2,3,4")
     assert result.exit_code == USAGE
-    assert "--points belongs to one photo" in result.stderr
+    assert "The option --points belongs to one photo" in result.stderr
 
 
 def test_the_same_photo_twice(run: Run, photos: Path) -> None:
@@ -213,9 +226,9 @@ def test_the_same_photo_twice(run: Run, photos: Path) -> None:
 @pytest.mark.parametrize(
     ("path", "words"),
     [
-        ("job/documents/E009.pdf", "This is no photo but application/pdf."),
-        ("job/profile.yaml", "This is no photo but text/csv."),
-        ("job/photos", "this is no plain file"),
+        ("job/documents/E009.pdf", "This is a PDF, not a photo."),
+        ("job/profile.yaml", "This is a text file, not a photo."),
+        ("job/photos", "This is no plain file"),
         ("job/photos/E999.jpg", "E999.jpg"),
     ],
 )

@@ -11,6 +11,7 @@ import pytest
 
 from evidence.phrases import en, say
 from evidence.phrases.pulse_en import NOTICES, PROBLEMS
+from tests import labcases as lab
 from tests.conftest import Run
 from tests.exhibits.mme_files import BELT, SLED, channel, listing, sine, sled_set, zipped
 
@@ -341,3 +342,122 @@ def test_every_notice_is_a_sentence_and_named_by_a_test(code: str) -> None:
 
     assert say(code).endswith(".")
     assert f'"{code}"' in text
+
+
+# ── beside the limits of a pack ─────────────────────────────────────────────────────────────────────────────
+
+PACK = "sae-j2956-2011@1"
+# what `pulse --json` says of one criterion of a pack
+CLAUSE = {
+    "requirement",
+    "quantity",
+    "direction",
+    "processing",
+    "channel",
+    "sign",
+    "value",
+    "unit",
+    "begin_s",
+    "end_s",
+    "bound",
+    "inside_limits",
+    "limits_confirmed",
+    "mark",
+    "reason",
+    "doubts",
+    "notices",
+}
+
+
+@pytest.fixture
+def side(tmp_path: Path) -> Path:
+    path = tmp_path / "side.csv"
+    shape = lab.trapezoid(-22.5, 0.012, 0.032, 0.044)
+    columns = {
+        "sled unfiltered [g]": shape,
+        "turned unfiltered [g]": lambda time: -shape(time),
+        "cabin [g]": shape,
+    }
+    path.write_bytes(lab.table(columns))
+    return path
+
+
+def clauses(run: Run, *arguments: object) -> list[dict[str, Any]]:
+    outcome = run("pulse", *arguments, "--json")
+    assert outcome.exit_code == 0, outcome.stderr
+    found: list[dict[str, Any]] = json.loads(outcome.stdout)["clauses"]
+    assert all(set(each) - {"low", "high"} == CLAUSE for each in found)
+    assert {each["limits_confirmed"] for each in found} <= {False}
+    return found
+
+
+def test_a_channel_beside_the_limits_of_a_pack(run: Run, side: Path) -> None:
+    margin, change = clauses(run, side, "--channel", "sled unfiltered", "--against", PACK)
+
+    # computed independently with scipy at class 60, and with the area of the trapezoid
+    assert float(margin["value"]) == pytest.approx(3.324, abs=0.001)
+    assert (margin["unit"], change["unit"]) == ("g", "mph")
+    assert float(change["value"]) == pytest.approx(-15.7945, abs=0.0001)
+    assert [(each["quantity"], each["inside_limits"]) for each in (margin, change)] == [
+        ("corridor", True),
+        ("velocity-change", True),
+    ]
+    assert (change["low"], change["high"], change["mark"]) == ("14 mph", "16 mph", "secondary")
+
+
+def test_without_a_pack_there_are_no_clauses(run: Run, side: Path) -> None:
+    assert clauses(run, side, "--channel", "1") == []
+
+
+def test_a_sign_is_turned_only_on_demand(run: Run, side: Path) -> None:
+    as_recorded = clauses(run, side, "--channel", "2", "--against", PACK)
+    turned = clauses(run, side, "--channel", "2", "--against", PACK, "--sign", "reversed")
+
+    assert [each["inside_limits"] for each in as_recorded] == [False, True]
+    assert [each["inside_limits"] for each in turned] == [True, True]
+
+
+def test_what_is_in_doubt_or_not_held_is_left_open(run: Run, side: Path) -> None:
+    doubtful = clauses(run, side, "--channel", "cabin", "--against", PACK)[0]
+    not_held = clauses(run, side, "--channel", "1", "--against", "sae-j2917-2016@1")[0]
+
+    assert (doubtful["inside_limits"], doubtful["doubts"]) == (None, ["pulse-filter-undeclared"])
+    assert (not_held["value"], not_held["inside_limits"]) == (None, None)
+
+
+def test_what_cannot_be_computed_says_why(run: Run, tmp_path: Path) -> None:
+    path = tmp_path / "short.csv"
+    path.write_bytes(lab.table({"sled unfiltered [g]": lambda _: 0.0, "head [mm]": lambda _: 0.0}, end=0.04))
+
+    assert clauses(run, path, "--channel", "1", "--against", PACK)[0]["reason"] == "figure-record-short"
+    assert clauses(run, path, "--channel", "head", "--against", PACK)[0]["reason"] == "figure-unit"
+    assert say("figure-record-short") in run("pulse", path, "--channel", "1", "--against", PACK).stdout
+
+
+def test_people_are_told_what_would_be_and_no_verdict(run: Run, side: Path, tmp_path: Path) -> None:
+    drawing = tmp_path / "side.svg"
+    told = run("pulse", side, "--channel", "1", "--against", PACK, "--plot", drawing).stdout
+
+    assert "would be inside; least distance 3.32416 g, to the lower line, at 0.0148 s" in told
+    assert say("pulse-against-foot") in told
+    assert not {"met", "compliant", "passed"} & set(told.replace(".", " ").split())
+    assert drawing.read_text(encoding="utf-8").count("stroke-dasharray") >= 2  # both lines of the corridor
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code"),
+    [
+        (("--against", PACK), "pulse-against-channel"),
+        (("--channel", "1", "--channel", "2", "--against", PACK), "pulse-against-channel"),
+        (("--channel", "1", "--against", "sae-j9999@1"), "pulse-pack-unknown"),
+        (("--channel", "1", "--against", "../x@1"), "pulse-pack-unknown"),
+        (("--channel", "1", "--against", "en-1789-2020@1"), "pulse-pack-without-tests"),
+    ],
+)
+def test_a_pack_or_channel_that_cannot_be_held_against(
+    run: Run, side: Path, arguments: tuple[str, ...], code: str
+) -> None:
+    outcome = run("pulse", side, *arguments)
+
+    assert outcome.exit_code == 2
+    assert en.HINTS[code] in outcome.stderr

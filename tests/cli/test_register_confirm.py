@@ -240,7 +240,7 @@ def test_a_page_is_a_number(confirm: Confirm, page: str) -> None:
     outcome = confirm(DECELERATION, "", page=page)
 
     assert outcome.exit_code == 2
-    assert REGISTER["page-not-a-number"][0].format(found=page) in outcome.stderr
+    assert REGISTER["page-not-a-number"][0].format(found=page or "(nothing)") in outcome.stderr
 
 
 def test_what_is_confirmed_is_not_confirmed_again(confirm: Confirm) -> None:

@@ -146,7 +146,7 @@ def test_add_to_a_folder_that_is_no_job(run: Run, tmp_path: Path) -> None:
     for folder in (tmp_path / "empty", tmp_path / "nowhere", PHOTO):
         outcome = run("add", folder, PHOTO, "--as", "overview")
         assert outcome.exit_code == 3
-        assert f"{folder}: there is no job folder here" in outcome.stderr
+        assert f"{folder}: There is no job folder here" in outcome.stderr
     assert list((tmp_path / "empty").iterdir()) == []
 
 
@@ -244,7 +244,7 @@ def test_what_no_stage_tells_better_is_still_one_line(
     outcome = run("check", job)
 
     assert (outcome.exit_code, outcome.stdout) == (3, "")
-    assert outcome.stderr.startswith("somewhere: the system refused this (EMFILE).")
+    assert outcome.stderr.startswith("somewhere: The system refused this (EMFILE).")
     assert [problem.code for problem in _tell.system_error(OSError()).problems] == ["system-refused"]
 
 
@@ -255,7 +255,7 @@ def test_an_output_that_takes_nothing(arguments: tuple[object, ...]) -> None:
         done = command(*arguments, stdout=full, stderr=subprocess.PIPE)
 
     assert done.returncode == ExitCode.UNREADABLE
-    assert done.stderr.startswith("stdout: the answer could not be written (the disk is full; ENOSPC).")
+    assert done.stderr.startswith("stdout: The answer could not be written (the disk is full; ENOSPC).")
     assert "Traceback" not in done.stderr
 
 
@@ -424,7 +424,7 @@ def test_a_file_that_is_closed_to_writing_is_left_alone(run: Run, job: Path, nam
     outcome = run("add", job, OTHER_PHOTO, "--as", "other-photo", "--for", "p1")
 
     assert outcome.exit_code == 3
-    assert f"{job / name}: this file is closed to writing" in outcome.stderr
+    assert f"{job / name}: This file is closed to writing" in outcome.stderr
     assert {
         path: path.read_bytes() for path in job.rglob("*") if path.is_file() and path.name != ".lock"
     } == before
@@ -524,10 +524,10 @@ def test_an_empty_argument_is_refused(run: Run, tmp_path: Path) -> None:
     """Codes "argument-empty" and "vehicle-not-named"."""
     exit_code, said = start(run, tmp_path / "J1", "--build", "")
     assert exit_code == 2
-    assert said.startswith("--build: nothing stands behind this option.\n    Write the value")
+    assert said.startswith("--build: Nothing stands behind this option.\n    Write the value")
     exit_code, said = start(run, tmp_path / "J1")
     assert exit_code == 2
-    assert said.startswith("--build: a vehicle is known by its build number or its VIN")
+    assert said.startswith("--build: A vehicle is known by its build number or its VIN")
     assert not (tmp_path / "J1").exists()
 
 
@@ -638,7 +638,7 @@ def test_the_same_file_twice_is_filed_once(run: Run, started: Path) -> None:
     other = run("add", started, PHOTO, "--as", "which-vehicle")
 
     assert outcome.exit_code == 2
-    assert "this very file is filed as E0" in outcome.stderr
+    assert "This very file is filed as E0" in outcome.stderr
     assert "1 of 2 filed. Not filed: " in outcome.stderr
     assert "Nothing was changed" not in outcome.stderr
     assert other.exit_code == 0
@@ -739,7 +739,7 @@ def test_documents_that_no_dossier_can_carry(
     outcome = run("assemble", job, "-o", tmp_path / "out")
 
     assert outcome.exit_code == 3
-    assert f"{job}/documents: the documents together have" in outcome.stderr
+    assert f"{job}/documents: The documents together have" in outcome.stderr
     assert not (tmp_path / "out").exists()
 
 
@@ -751,7 +751,7 @@ def test_an_out_that_is_a_file(run: Run, job: Path, tmp_path: Path, below: str) 
     outcome = run("assemble", job, "-o", tmp_path / "out" / below)
 
     assert outcome.exit_code == 2
-    assert outcome.stderr.startswith(f"{tmp_path / 'out'}: this is a file, not a folder.")
+    assert outcome.stderr.startswith(f"{tmp_path / 'out'}: This is a file, not a folder.")
 
 
 # ── keys ────────────────────────────────────────────────────────────────────────────────────────────────────
@@ -807,7 +807,7 @@ def test_a_folder_above_bundles_names_them(run: Run, vehicle: Path) -> None:
     assert outcome.exit_code == 4
     assert outcome.stdout == ""
     assert outcome.stderr.startswith(
-        f"{vehicle.parent}: this is no bundle; bundles below it: {vehicle}/0000-build, {vehicle}/0001-copy."
+        f"{vehicle.parent}: This is no bundle; bundles below it: {vehicle}/0000-build, {vehicle}/0001-copy."
     )
 
 
@@ -838,7 +838,7 @@ def test_a_folder_whose_files_come_and_go(run: Run) -> None:
     outcome = run("verify", "/proc", "--integrity-only")
 
     assert outcome.exit_code == 4
-    assert "this is no bundle" in outcome.stderr
+    assert "This is no bundle" in outcome.stderr
 
 
 def test_many_findings_of_one_sort_are_counted(run: Run, vehicle: Path, trust_file: Path) -> None:

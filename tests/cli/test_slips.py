@@ -81,5 +81,5 @@ def test_a_bundle_that_is_there_and_open_points_are_both_told(
     outcome = run("assemble", faulty_job, "-o", tmp_path / "out", "--require-complete", "--at", AT)
 
     assert outcome.exit_code == 2
-    assert "this bundle is there already" in outcome.stderr
-    assert " open, so no bundle was made." in outcome.stderr
+    assert "This bundle is there already" in outcome.stderr
+    assert "; so no bundle was made." in outcome.stderr

@@ -114,7 +114,7 @@ def test_sixty_photos_find_their_six_vehicles(run: Run, started: Path, tmp_path:
     again = run("add", phone, "--sort", tmp_path / "jobs", "--at", AT)
 
     assert again.exit_code == 0
-    assert "AMB-0003: 10 of the files are filed there already." in again.stdout
+    assert "AMB-0003: files that are filed there already: 10." in again.stdout
     assert "0 placed" in again.stdout
     assert all(len(entries(folder)) == 10 for folder in folders)
 

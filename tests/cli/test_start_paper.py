@@ -139,9 +139,9 @@ def test_no_revision_in_force_or_more_than_one_is_refused(run: Run, tmp_path: Pa
     both = run("start", tmp_path / "N", "--profile", new, "--profile", newer, "--build", "B", "--at", AT)
 
     assert (none.exit_code, both.exit_code) == (2, 2)
-    assert "none of these revisions is in force on 2026-03-06" in none.stderr
+    assert "None of these revisions is in force on 2026-03-06" in none.stderr
     assert "heron-2@A 2023-01-01 to 2023-12-31" in none.stderr
-    assert "more than one of these revisions is in force" in both.stderr
+    assert "More than one of these revisions is in force" in both.stderr
     assert "heron-2@D 2026-01-01 to …" in both.stderr
     assert not (tmp_path / "N").exists()
 

@@ -9,12 +9,15 @@ from pathlib import Path
 import pytest
 import typst
 
+from evidence.dossier import sheet
 from evidence.errors import SillmarkError
 from evidence.typeset import Typesetter
 from tests.conformity.validator import Validator
 from tests.dossier import (
     builders,
     hostile,
+    sled,
+    papers,
     test_claims_on_paper,
     test_hook_position,
     test_label_crops,
@@ -46,6 +49,7 @@ def test_every_dossier_passes_both_standards(
         "hostile": hostile.source(),
         "measured": test_hook_position.source(),
         "windows": test_lock_window.source(test_lock_window.LOCKED, test_lock_window.OPEN),
+        "pulses": sled.source(sled.FAULTY),
         "labels": test_label_crops.source("label-system", "HERON 2 SN H2-004711"),
     }
     files = [
@@ -56,11 +60,25 @@ def test_every_dossier_passes_both_standards(
         for name, source in sources.items()
     ]
     files.append(_write(tmp_path / "pages.pdf", _with_pages(typesetter)))
+    files += [_write(tmp_path / f"{name}.pdf", pdf) for name, pdf in _papers(typesetter).items()]
     reports = validator.check(*files)
     assert len(reports) == 2 * len(files)
     for key, report in reports.items():
         assert report.verdict == "PASS", (key, report.broken)
         assert report.checks > MANY_CHECKS, key
+
+
+def _papers(typesetter: Typesetter) -> dict[str, bytes]:
+    """A copy with a declaration to sign, letter and report, and two sheets for the vehicle's folder."""
+    copied = "2026-03-06 16:00"
+    letter = replace(papers.with_letter(builders.open_()), copied=copied)
+    made = {"letter": typesetter.typeset(*builders.ready(letter), builders.ISSUED)}
+    declared = replace(papers.with_finding(2, outcome="not met", concession="c1"), copied=copied)
+    made["declared"] = typesetter.typeset(*builders.ready(declared), builders.ISSUED)
+    for name, source in {"sheet": letter, "hostile-sheet": replace(hostile.source(), copied=copied)}.items():
+        manifest = {"manifest.json": builders.manifest_bytes(source.manifest)}
+        made[name] = typesetter.typeset(sheet(source, builders.say), {}, manifest, builders.ISSUED)
+    return made
 
 
 def _with_pages(typesetter: Typesetter) -> bytes:

@@ -280,4 +280,22 @@ def open_record() -> Document:
                 "low": "4 mm",
             }
         ],
+        "tests": [
+            {
+                "id": "lt1",
+                "kind": "static-pull",
+                "subject": "p1",
+                "direction": "frontal",
+                "exhibit": "E006",
+                "channels": [{"use": "force", "name": "Kraft"}],
+            },
+            {
+                "id": "lt2",
+                "kind": "dynamic",
+                "subject": "p2",
+                "direction": "side",
+                "exhibit": "E006",
+                "channels": [{"use": "pulse", "name": "sled"}],
+            },
+        ],
     }

@@ -1,4 +1,4 @@
-"""The card of a lock window's photo: what it shows at that moment, and what a person saw."""
+"""The card of a lock window's photo: one line on what it shows then; the figures are on the window's own page."""
 
 from dataclasses import replace
 from typing import Any
@@ -22,54 +22,54 @@ def given(reading: dict[str, Any] | None, **entry: Any) -> DossierInput:
         if reading
         else []
     )
-    manifest = Manifest.read({**made.manifest.document(), "windows": parts})
+    role = {"role": "lock-window-locked", "subject": "p1"}
+    whole = made.manifest.document()
+    photos = [{**one, **role} if one["id"] == "E002" else one for one in whole["exhibits"]]
+    manifest = Manifest.read({**whole, "exhibits": photos, "windows": parts})
     document = made.record.document()
-    entries = [{**one, **entry} if one["id"] == "E002" else one for one in document["exhibits"]]
+    entries = [{**one, **role, **entry} if one["id"] == "E002" else one for one in document["exhibits"]]
     return replace(made, manifest=manifest, record=JobRecord.read({**document, "exhibits": entries}))
+
+
+def card(source: DossierInput, exhibit: str = "E002") -> Any:
+    """A photo's card."""
+    blocks = next(one["blocks"] for one in build(source, speak)["sections"] if one["id"] == "photos")
+    return next(one for one in blocks if one.get("picture") == exhibit)
 
 
 def told(source: DossierInput, exhibit: str = "E002") -> dict[str, str]:
     """Rows of a photo's card."""
-    blocks = next(one["blocks"] for one in build(source, speak)["sections"] if one["id"] == "photos")
-    card = next(one for one in blocks if one.get("picture") == exhibit)
-    return {row["label"]: words(row["value"]) for row in card["rows"]}
+    return {row["label"]: words(row["value"]) for row in card(source, exhibit)["rows"]}
 
 
-def test_a_decided_reading_speaks_of_the_moment_and_of_its_open_photo() -> None:
-    reading = {"state": "locked", "fractions": SHARES, "exhibits": ["E002", "E001"], "open_exhibit": "E001"}
-    source = given(reading)
+@pytest.mark.parametrize(
+    ("state", "said"),
+    [
+        ("locked", "locked colour at this moment"),
+        ("open", "open colour at this moment"),
+        ("undecided", "not decided by this photo"),
+    ],
+)
+def test_a_reading_is_one_line_that_leads_to_the_figures(state: str, said: str) -> None:
+    against = {"exhibits": ["E002", "E001"], "open_exhibit": "E001"} if state == "locked" else {}
+    reason = {"reason": {"code": "neutral-missing"}} if state == "undecided" else {}
+    source = given({"state": state, "fractions": SHARES, "exhibits": ["E002"], **reason, **against})
+    found = told(source)
 
-    assert told(source)["Indicator"].startswith(
-        "The indicator shows the locked colour at this moment (97 % of its window). "
-        "Locked colour 97 %, open colour 0 %, neither 3 %. Held against the open state in E001"
-    )
-    assert "Read by" not in told(source)
+    assert found["Indicator"] == said
+    assert "Told in" not in found
+    (row,) = [row for row in card(source)["rows"] if row["label"] == "Indicator"]
+    assert [part["to"] for part in row["value"]] == ["window-p1"]
     assert "Indicator" not in told(source, "E001")
 
 
-@pytest.mark.parametrize("shares", [SHARES, None])
-def test_an_undecided_reading_says_why(shares: dict[str, str] | None) -> None:
-    reason = {"code": "neutral-missing"}
-    reading = {
-        "state": "undecided",
-        "reason": reason,
-        "exhibits": ["E002"],
-        **({"fractions": shares} if shares else {}),
-    }
-    found = told(given(reading))["Indicator"]
+def test_what_nobody_read_by_program_names_the_page_alone() -> None:
+    """Who looked stands on that page too."""
+    found = told(given(None, reads="locked", by="w1"))
 
-    assert found.startswith("The photo does not decide what the indicator shows. There is no neutral patch")
-    assert ("neither 3 %" in found) == (shares is not None)
+    assert found["Told in"] == "lock window, position p1"
+    assert not {"Indicator", "Read by"} & set(found)
 
 
-@pytest.mark.parametrize("state", ["locked", "open"])
-def test_a_persons_reading_stands_with_who_saw_it(state: str) -> None:
-    found = told(given(None, reads=state, by="w1"))
-
-    assert found["Read by"].startswith("w1")
-    assert found["Read by"].endswith(f", who saw the {state} state")
-    assert "Indicator" not in found
-
-
-def test_a_photo_without_reading_has_no_such_row() -> None:
-    assert not {"Indicator", "Read by"} & set(told(given(None)))
+def test_a_photo_of_something_else_has_no_such_row() -> None:
+    assert not {"Indicator", "Told in"} & set(told(given(None), "E001"))

@@ -203,7 +203,7 @@ def test_requirement_photos_and_section_lead_to_each_other() -> None:
     assert {"item-E002", "item-E007"} <= to["lock_window"]
     assert any(name.startswith("finding-") for name in to["lock_window"])
     told = next(one for one in data["sections"] if one["id"] == "photos")
-    assert "Told in lock window, position p1" in words(told)
+    assert "Indicator locked colour at this moment" in words(told)
 
 
 def test_colours_page_and_method_are_named() -> None:

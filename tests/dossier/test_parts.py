@@ -84,7 +84,7 @@ def test_ids_of_parts_stand_behind_and_names_that_the_sentence_has_nowhere() -> 
 
     assert printed(entry)["parts"] == [
         "Drill was done before dry fit. (g1: s2, s3)",
-        "Floor of the report fits: plywood-22.",
+        "Floor in the report: plywood-22, which fits.",
     ]
 
 

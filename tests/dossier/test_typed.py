@@ -26,8 +26,10 @@ def finished() -> Data:
 def installation(record: Data) -> list[Data]:
     manifest = builders.manifest_for(record, judged.finished_findings(), [], builders.EUROPEAN_PACKS)
     data = build(builders.source_from(record, manifest), builders.say)
-    section = next(each for each in data["sections"] if each["id"] == "installation")
-    return spans(section["blocks"])
+    pages = [
+        each for each in data["sections"] if each["id"] in ("installation", "screws", "functional_tests")
+    ]
+    return spans([each["blocks"] for each in pages])
 
 
 def test_every_entry_that_came_from_a_card_says_so_with_a_link() -> None:

@@ -6,7 +6,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from evidence.drawing import plot
-from evidence.drawing.plot import MAX_TRACES, PANEL, TOP, WIDTH, Plot, Trace, Words, plot_svg
+from evidence.drawing.plot import MAX_TRACES, PANEL, TOP, WIDTH, Level, Mark, Plot, Trace, Words, plot_svg
 
 NS = "{http://www.w3.org/2000/svg}"
 WORDS = Words("time / ms", "corridor", "Channels <over> time", "sled: greatest 20 g at 0.04 s & more")
@@ -116,3 +116,51 @@ def test_flat_tiny_and_huge_values_are_drawn(values: tuple[float, ...]) -> None:
 def test_nothing_and_too_much_are_refused(traces: tuple[Trace, ...]) -> None:
     with pytest.raises(ValueError, match="one to eight traces"):
         drawn(*traces)
+
+
+def test_levels_and_marks_stand_where_their_values_are_in_the_panel_of_their_unit() -> None:
+    levels = (Level(-15.0, "at least 15 g", "g"), Level(8000.0, "at most 8 kN", "N"))
+    marks = (Mark(0.0, -20.0, "g", "ring", "greatest"), Mark(5.0, -10.0, "g", "diamond", "worst margin"))
+    traces = (trace(values=(0.0, -20.0, 0.0)), trace("belt", "N", (0.0, 9000.0, 0.0)))
+    root = ET.fromstring(plot_svg(Plot(traces, WORDS, QUANTITIES, levels=levels, marks=marks)))  # noqa: S314 - our own
+    said = texts(root)
+    rings = list(root.iter(f"{NS}circle"))
+    curve = re.findall(r"[ML]([\d.]+) ([\d.]+)", strokes(root)[0].attrib["d"])
+    across = [each for each in strokes(root) if each.attrib.get("stroke-dasharray") == "7 4"]
+    heights = [float(re.findall(r"[\d.]+", each.attrib["d"])[1]) for each in across]
+
+    assert {"at least 15 g", "at most 8 kN", "greatest", "worst margin"} <= set(said)
+    assert (rings[0].attrib["cx"], rings[0].attrib["cy"]) == curve[1]
+    assert len(rings) == 2  # on the curve and in the key
+    # three quarters of the way from nought to the trough, and in the panel below
+    zero, trough = float(curve[0][1]), float(curve[1][1])
+    assert heights[0] == pytest.approx(zero + 0.75 * (trough - zero), abs=0.02)
+    assert heights[1] > TOP + PANEL
+
+
+@pytest.mark.parametrize("value", [-21.0, 1.0, -10.0])
+def test_words_of_a_level_stay_inside_the_frame(value: float) -> None:
+    plot_of = Plot((trace(),), WORDS, QUANTITIES, levels=(Level(value, "limit", "g"),))
+    root = ET.fromstring(plot_svg(plot_of))  # noqa: S314 - our own text
+    (words,) = (each for each in root.iter(f"{NS}text") if each.text == "limit")
+
+    assert TOP < float(words.attrib["y"]) < TOP + PANEL
+
+
+def test_a_curve_that_was_thinned_out_stands_at_its_own_times() -> None:
+    uneven = Trace("sled", "g", -10.0, 0.0, (0.0, -5.0, 0.0), (-10.0, 5.0, 10.0))
+    points = re.findall(r"[ML]([\d.]+) [\d.]+", strokes(drawn(uneven))[0].attrib["d"])
+    width = WIDTH - plot.RIGHT - plot.LEFT
+
+    assert [float(x) for x in points] == pytest.approx(
+        [plot.LEFT, plot.LEFT + 0.75 * width, plot.LEFT + width], abs=0.01
+    )
+
+
+def test_a_corridor_that_outlasts_the_record_is_seen_to_do_so() -> None:
+    root = drawn(trace(), upper=((0.0, 0.0), (30.0, 5.0)))
+    points = re.findall(r"[ML]([\d.]+) [\d.]+", strokes(root)[0].attrib["d"])
+    curve = re.findall(r"[ML]([\d.]+) [\d.]+", strokes(root)[1].attrib["d"])
+
+    assert {float(x) for x in points} >= {WIDTH - plot.RIGHT}
+    assert max(float(x) for x in curve) < WIDTH - plot.RIGHT

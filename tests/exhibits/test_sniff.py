@@ -126,5 +126,6 @@ def test_extension_follows_content() -> None:
         ".csv",
         ".xlsx",
         ".ods",
+        ".zip",
         ".bin",
     ]

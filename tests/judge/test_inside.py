@@ -178,11 +178,3 @@ def trapezoid() -> list[tuple[str, str]]:
         height = min(Fraction(225, 1200) * tenth, Fraction(45, 2), Fraction(225, 1200) * max(440 - tenth, 0))
         shape.append((f"0.{tenth:04d}", f"-{float(height):.6f}"))
     return shape
-
-
-def test_a_corridor_for_a_processed_channel_is_undecided() -> None:
-    within = channel([("0", "5"), ("10", "10"), ("20", "15")])
-    found = ask(corridor(processing="low-pass-60"), within)
-
-    assert ask(corridor(), within).outcome == Outcome.MET
-    assert (found.outcome, found.reason.code) == (Outcome.UNDECIDED, "processing-not-done")

@@ -59,14 +59,40 @@ def whole() -> dict[str, Any]:
         "positions": [
             {
                 **copy.deepcopy(POSITION),
-                "system": {"model": "Heron 2", "serial": "0012", "lot": "L1"},
+                "system": {"model": "Heron 2", "variant": "long rail", "serial": "0012", "lot": "L1"},
+                "carried_mass": "250 kg",
+                "free_travel": "60 mm",
             }
         ],
         "instruments": copy.deepcopy(TOOLS),
         "steps": [step("s1", "clean", "2026-03-04T09:00"), step("s2", "tighten", "2026-03-04T10:00")],
         "screws": [screws(lot="S1")],
         "characteristics": [value()],
-        "cycles": [cycles()],
+        "cycles": [
+            cycles(),
+            cycles("n2", kind="both-ends", ends=[{"end": "head", "way": "vertical", "play": "1 mm"}]),
+        ],
+        "audits": [
+            {
+                "id": "u1",
+                "screws": "g1",
+                "torques": ["20 N·m"],
+                "instrument": "i2",
+                "by": "w1",
+                "at": "2026-03-06",
+            }
+        ],
+        "tests": [
+            {
+                "id": "l1",
+                "kind": "dynamic",
+                "subject": "p1",
+                "direction": "side",
+                "exhibit": "E1",
+                "at": "2026-02-10",
+                "channels": [{"use": "pulse", "name": "sled"}],
+            }
+        ],
         "documents": [{**document("d1", "data-sheet", use_by="2026-12-31"), "issued": "2026-01-01"}],
         "exhibits": [entry("E1", "overview")],
     }
@@ -76,6 +102,9 @@ AT: dict[Field, tuple[str | int, ...]] = {
     ("vehicle", "module_serial"): ("vehicle", "module_serial"),
     ("vehicle", "vin"): ("vehicle", "vin"),
     ("parties", "finished"): ("parties", 0, "finished"),
+    ("positions", "carried_mass"): ("positions", 0, "carried_mass"),
+    ("positions", "free_travel"): ("positions", 0, "free_travel"),
+    ("positions", "system", "variant"): ("positions", 0, "system", "variant"),
     ("positions", "system", "serial"): ("positions", 0, "system", "serial"),
     ("positions", "system", "lot"): ("positions", 0, "system", "lot"),
     ("positions", "stretchers", "tested_with", "serial"): ("positions", 0, "stretchers", "tested_with", 0, "serial"),
@@ -94,6 +123,10 @@ AT: dict[Field, tuple[str | int, ...]] = {
     ("characteristics", "value"): ("characteristics", 0, "value"),
     ("characteristics", "at"): ("characteristics", 0, "at"),
     ("cycles", "at"): ("cycles", 0, "at"),
+    ("cycles", "ends", "play"): ("cycles", 1, "ends", 0, "play"),
+    ("audits", "torques"): ("audits", 0, "torques", 0),
+    ("audits", "at"): ("audits", 0, "at"),
+    ("tests", "at"): ("tests", 0, "at"),
     ("documents", "issued"): ("documents", 0, "issued"),
     ("documents", "claims", "value"): ("documents", 0, "claims", 0, "value"),
     ("exhibits", "file"): ("exhibits", 0, "file"),
@@ -114,6 +147,9 @@ def fact(name: str, allowed: str, subject: str = "position") -> dict[str, Any]:
 READS: dict[Field, dict[str, Any]] = {
     ("vehicle", "module_serial"): fact("vehicle.module-serial", "M-1", "vehicle"),
     ("vehicle", "vin"): fact("vehicle.vin", "1M8GDM9AXKP042788", "vehicle"),
+    ("positions", "carried_mass"): fact("position.carried-mass", "250 kg"),
+    ("positions", "free_travel"): fact("position.free-travel", "60 mm"),
+    ("positions", "system", "variant"): fact("position.system-variant", "long rail"),
     ("positions", "system", "serial"): fact("position.system-serial", "0012"),
     ("positions", "system", "lot"): fact("position.system-lot", "L1"),
     ("instruments", "calibrated"): asking("valid_on", subject="instrument", kinds=["caliper"]),
@@ -188,6 +224,7 @@ def test_a_state_is_undecided_if_illegible_and_not_shown_else(field: Field, stat
 APPLIES: list[tuple[Field, Fact]] = [
     (("vehicle", "vin"), Fact.VEHICLE_VIN),
     (("vehicle", "module_serial"), Fact.VEHICLE_MODULE_SERIAL),
+    (("positions", "system", "variant"), Fact.POSITION_VARIANT),
     (("positions", "system", "serial"), Fact.POSITION_SYSTEM_SERIAL),
     (("positions", "system", "lot"), Fact.POSITION_SYSTEM_LOT),
     (("screws", "lot"), Fact.SCREWS_LOT),

@@ -301,12 +301,3 @@ def test_an_uncertainty_typed_with_the_value_does_not_widen_the_instruments_rang
 
     assert ask(asking("within"), inside).outcome == Outcome.MET
     assert ask(asking("within"), beyond).reason.code == "outside-instrument-range"
-
-
-@pytest.mark.parametrize("decision", ["guarded", "simple"])
-def test_a_limit_on_processed_values_is_undecided(decision: str) -> None:
-    criterion = asking("within", processing="low-pass-60", decision=decision)
-    found = ask(criterion, case(record(characteristics=[value()])))
-
-    assert (found.outcome, found.reason.code) == (Outcome.UNDECIDED, "processing-not-done")
-    assert found.reason.parameters["processing"] == "low-pass-60"

@@ -3,6 +3,7 @@
 import math
 from functools import partial
 
+import cv2
 import numpy as np
 import pytest
 from numpy.typing import NDArray
@@ -182,7 +183,48 @@ def test_a_mirrored_picture_is_refused() -> None:
 
 def test_two_cards_in_one_picture_are_refused() -> None:
     grey = seen(above(0.0, distance=700.0), Laid())
-    assert refused(np.vstack([grey[200:], grey[200:]])).code == "card-not-seen"
+    found = refused(np.vstack([grey[200:], grey[200:]]))
+    assert (found.code, found.parameters["found"]) == ("card-twice", "12")
+
+
+def test_two_sliders_in_one_picture_are_refused() -> None:
+    """Nobody can tell which one touches the hook."""
+    grey = seen(above(0.0, distance=700.0), Laid())
+    bare = seen(above(0.0, distance=700.0), Laid(slider=False))
+    strip = np.abs(grey.astype(int) - bare.astype(int)).max(axis=1) > 40
+    first, last = np.flatnonzero(strip)[[0, -1]]
+    assert refused(np.vstack([grey, grey[first - 10 : last + 10]])).code == "slider-twice"
+
+
+def test_a_slider_far_from_the_card_is_refused() -> None:
+    """It may be another one that lies about; and the plane is known at the card only."""
+    grey = seen(above(0.0, distance=760.0), Laid(distance=345.0))
+    found = refused(grey)
+    assert found.code == "slider-far"
+    assert float(found.parameters["found"]) == pytest.approx(345 - 5 - 180, abs=5)
+
+
+def test_a_card_in_the_dark_is_called_faint_and_not_missing() -> None:
+    dark = np.clip(seen(above(3.0), Laid()).astype(float) * 0.2, 0, 255).astype(np.uint8)
+    assert (refused(dark).code, refused(dark).parameters["found"]) == ("card-faint", "0")
+
+
+def test_a_slider_in_the_dark_is_called_faint_and_not_missing() -> None:
+    grey, bare = (seen(above(3.0), Laid(slider=there)) for there in (True, False))
+    there = np.abs(grey.astype(int) - bare.astype(int)) > 12
+    first, last = np.flatnonzero(there.max(axis=1))[[0, -1]]
+    grey[first - 20 : last + 20] = grey[first - 20 : last + 20] * 0.2
+    assert refused(grey).code == "slider-faint"
+
+
+def test_a_larger_copy_of_a_photo_is_no_worse() -> None:
+    """Twice the pixels are twice the blur in pixels, and the same in mm: phones write 48 from 12 million pixels."""
+    small = seen(above(3.0, distance=200.0), Laid(), blur=1.1)
+    large = cv2.resize(small, None, fx=2, fy=2, interpolation=cv2.INTER_CUBIC)
+    views = [hook.see(np.asarray(grey, dtype=np.uint8), FOCAL_35MM) for grey in (small, large)]
+    assert views[1].blur > 2.05
+    assert views[1].apparent == pytest.approx(views[0].apparent, abs=0.02)
+    assert [hook.wanting(view) for view in views] == [[], []]
 
 
 def test_a_missing_slider_is_refused() -> None:

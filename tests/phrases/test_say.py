@@ -4,8 +4,10 @@ import pytest
 
 from evidence.errors import Problem
 from evidence.model import names
-from evidence.phrases import hint, knows, say, tell
+from evidence.phrases import hint, knows, measuring_en, say, shown, tell
 from evidence.phrases.en import SENTENCES
+from evidence.phrases.measure_en import MEASURE
+from evidence.phrases.verdicts_en import DETAILS
 from evidence.quantity import converted
 
 LOW, HIGH = {"value": "118.0", "unit": "mm"}, {"value": "122.0", "unit": "mm"}
@@ -131,3 +133,77 @@ def test_what_the_system_refused_is_said_in_words_with_its_code() -> None:
 
     assert "(the disk is full; ENOSPC)" in tell(known)
     assert "(ETXTBSY)" in tell(other)
+
+
+@pytest.mark.parametrize("cause", sorted({*measuring_en._CANNOT, *MEASURE}))
+def test_why_a_photo_cannot_be_measured_is_told_in_words(cause: str) -> None:
+    """Only the code of the cause is known there, so no figure may be missing in it."""
+    for code in ("photo-unmeasurable", "window-not-read"):
+        text = say(code, {"exhibits": ("E003",), "asked": "locked", "cause": cause})
+
+        assert cause not in text
+        assert "{" not in text
+
+
+@pytest.mark.parametrize(
+    "doubt",
+    [
+        "gauge-not-checked",
+        "gauge-check-old",
+        "gauge-expired",
+        "gauge-expiry-not-recorded",
+        "gauge-zero-off",
+        "gauge-zero-unsure",
+        "gauge-zero-uncertainty-not-stated",
+    ],
+)
+def test_why_a_gauge_card_is_not_trusted_is_told_in_words(doubt: str) -> None:
+    assert doubt not in say("photo-card-in-doubt", {"entry": "i9", "cause": doubt})
+
+
+def test_kinds_of_instruments_and_parties_are_told_in_words() -> None:
+    wrong = {"entry": "v1", "instrument": "i1", "found": "torque-wrench", "expected": ("caliper", "go-no-go")}
+    conceded = {
+        "concession": "c1",
+        "authority": "agency",
+        "expected": "stretcher-maker, system-maker",
+        "requirement": "x",
+    }
+
+    assert "a torque wrench, which" in say("instrument-wrong-kind", wrong)
+    assert say("instrument-wrong-kind", wrong).endswith("one of these: caliper, go/no-go gauge.")
+    assert "the agency cannot concede x. Who can: stretcher maker, system maker." in say(
+        "concession-wrong-authority", conceded
+    )
+
+
+def test_no_value_is_told_as_one() -> None:
+    low, tool = {"value": "1", "unit": "N"}, {"entry": "g1", "value": "9 N", "instrument": "i2"}
+
+    assert "the record said: nothing." in say("photo-told-first", {"exhibits": ("E003",), "recorded": ""})
+    assert "(1 N to no upper end)" in say("outside-tool-range", {**tool, "low": low, "high": "\u2013"})
+
+
+@pytest.mark.parametrize("reason", sorted(DETAILS))
+def test_reasons_of_the_verifier_are_words_in_other_problems_too(reason: str) -> None:
+    assert DETAILS[reason] in say("path-not-allowed", {"reason": reason})
+
+
+def test_rules_of_a_format_are_told_in_words() -> None:
+    assert "a field is missing" in say("trust-schema", {"rule": "missing"})
+    assert "(dependentRequired)" in say("trust-schema", {"rule": "dependentRequired"})
+
+
+@pytest.mark.parametrize(
+    ("value", "told"),
+    [
+        ("10.1133373", "10.1133 mph"),
+        ("-30.123456789", "-30.1235 mph"),
+        ("0.000000001234567", "0.00000000123457 mph"),
+        ("1234567.891", "1234567.891 mph"),
+        ("120.3", "120.3 mph"),
+        ("4.875", "4.875 mph"),
+    ],
+)
+def test_a_computed_number_is_told_with_the_digits_that_people_read(value: str, told: str) -> None:
+    assert shown({"unit": "mph", "value": value}) == told

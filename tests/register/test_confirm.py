@@ -131,6 +131,21 @@ def test_corridor_without_one_of_its_lines() -> None:
     assert (len(found["upper"]), found["lower"]) == (2, [])
 
 
+@pytest.mark.parametrize("reference", ["sae-j2917-2016@1", "sae-j2956-2011@1", "sae-j3044-2014@1"])
+def test_a_confirmed_pulse_keeps_the_tests_that_it_asks_and_how(reference: str) -> None:
+    corridor = _criterion(reference, "corridor")
+    change = _criterion(reference, "velocity-change-recomputed")
+
+    line = _confirmed(corridor, '{upper: [{x: "0", y: "1"}, {x: "1", y: "1"}]}')
+    limits = _confirmed(change, "{low: 9 mph, high: 11 mph}")
+
+    assert (line["mark"], line["limit"], limits["mark"]) == ("confirmed", "held", "confirmed")
+    assert (limits["low"], limits["high"]) == ("9 mph", "11 mph")
+    for found, own in ((line, corridor.document()), (limits, change.document())):
+        kept = ("direction", "channel", "quantity", "processing", "decision", "evidence_from")
+        assert {name: found.get(name) for name in kept} == {name: own.get(name) for name in kept}
+
+
 @pytest.mark.parametrize(
     ("code", "new"),
     [

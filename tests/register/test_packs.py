@@ -169,7 +169,7 @@ def test_marks_say_what_the_sources_say() -> None:
 def test_common_practice_is_many_demands_and_all_of_them_practice() -> None:
     found = [document for name, document in _every() if name.startswith("common-practice@1/")]
 
-    assert 25 <= len(found) <= 35
+    assert 25 <= len(found) <= 40
     assert {document["mark"] for document in found} == {"practice"}
     assert all(document["mark"] != "practice" for name, document in _every() if "common-practice" not in name)
 
@@ -287,10 +287,35 @@ def test_velocity_changes_of_one_report_are_told_apart_by_direction() -> None:
 
     assert quantities == [
         "document.velocity-change-frontal",
+        "test.velocity-change",
         "document.velocity-change-side",
+        "test.velocity-change",
         "document.velocity-change-rear",
         "document.velocity-change-rear",
+        "test.velocity-change",
     ]
+
+
+@pytest.mark.parametrize(
+    ("reference", "direction"),
+    [("sae-j2917-2016@1", "frontal"), ("sae-j2956-2011@1", "side"), ("sae-j3044-2014@1", "rear")],
+)
+def test_corridor_and_velocity_change_of_a_pulse_are_both_asked_of_its_channel(
+    reference: str, direction: str
+) -> None:
+    """A pulse inside its corridor can still miss its velocity change; no limit of either is confirmed."""
+    pack = dict(_every())
+    corridor, change, claimed = (
+        pack[f"{reference}/pulse/{name}"]
+        for name in ("corridor", "velocity-change-recomputed", "velocity-change")
+    )
+
+    assert (corridor["direction"], change["direction"]) == (direction, direction)
+    assert corridor["processing"]["cfc"] == "60"
+    assert (change["low"], change["high"]) == (claimed["low"], claimed["high"])
+    assert {each["mark"] for each in (corridor, change)} == {"secondary"}
+    clause = PACKS[reference].pack.clauses[0]
+    assert set(clause.rule.all) == {each.id for each in clause.criteria}
 
 
 def test_regions() -> None:

@@ -5,7 +5,7 @@ from datetime import date
 
 from evidence.judge._evidence import certificates
 from evidence.judge._identity import contradiction
-from evidence.judge._times import works
+from evidence.judge._times import uses
 from evidence.judge.case import Case
 from evidence.model.finding import Contradiction, Place
 from evidence.model.names import ClaimName, ContradictionRule, Role
@@ -20,7 +20,7 @@ def expired_on_work(case: Case) -> Iterator[Contradiction]:
         last = add_months(instrument.calibrated, instrument.interval_months)
         late = sorted(
             (work.at.first_day, work.id)
-            for work in works(case.record)
+            for work in uses(case.record)
             if instrument.id in work.instruments
             and isinstance(work.at, Interval)
             and work.at.first_day > last

@@ -66,6 +66,7 @@ def _rows(record: JobRecord) -> Iterator[tuple[str, CardRow]]:
         *((group.id, group.card_row) for group in record.screws),
         *((entry.id, entry.card_row) for entry in record.characteristics),
         *((cycles.id, cycles.card_row) for cycles in record.cycles),
+        *((audit.id, audit.card_row) for audit in record.audits),
     )
     for entry, row in named:
         if row is not None:
