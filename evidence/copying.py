@@ -124,11 +124,8 @@ def copy_of(sealed: Sealed, order: CopyOrder, reader: Reader) -> bytes:
         make = dossier.sheet if order.sheet else dossier.build
         data = make(source, partial(_say, order.language))
         pictures, attached = _pictures(sealed, data), _attached(sealed, data)
-    except (
-        ValueError,
-        LookupError,
-        ArithmeticError,
-    ) as error:  # whoever signed it, its parts may not fit together
+    except (ValueError, LookupError, ArithmeticError) as error:
+        # whoever signed it, its parts may not fit together
         raise InputError.one("copy-impossible", layout.MANIFEST_PATH, found=type(error).__name__) from error
     with Typesetter(environment=order.child_environment) as typesetter:
         return typesetter.typeset(data, pictures, attached, order.printed)

@@ -20,10 +20,11 @@ from tests import rebuild_demo as rebuild
 
 FOLDER = Path(__file__).parent / "dossier" / "pages"
 PPI = 20  # 165 by 234 pixels of a page of A4
+FINER = 4  # times drawn, then made smaller: readers differ in edges and thin lines, which come to little then
 GREYS = 16
 CELL = 6  # pixels of a side; less than two lines of text
-STEP = 24  # of 255: a cell that differs by more shows something else, not another reader's edges
-SHARE = 0.005  # of the cells of a page may
+STEP = 12  # of 255: a cell that differs by more shows something else, not another reader's edges
+SHARE = 0.004  # of the cells of a page may
 
 
 def available() -> bool:
@@ -49,14 +50,14 @@ def drawn(pdf: bytes) -> list[bytes]:
     with tempfile.TemporaryDirectory(prefix="pages-") as name:
         folder = Path(name)
         (folder / "in.pdf").write_bytes(pdf)
-        command = ["pdftoppm", "-r", str(PPI), "-gray", str(folder / "in.pdf"), str(folder / "page")]
+        command = ["pdftoppm", "-r", str(PPI * FINER), "-gray", str(folder / "in.pdf"), str(folder / "page")]
         subprocess.run(command, check=True, capture_output=True)
         return [_small(path.read_bytes()) for path in sorted(folder.glob("page-*.pgm"))]
 
 
 def _small(page: bytes) -> bytes:
     with Image.open(io.BytesIO(page)) as picture:
-        few = picture.convert("L").point([value // (256 // GREYS) * 17 for value in range(256)])
+        few = picture.convert("L").reduce(FINER).point([value // (256 // GREYS) * 17 for value in range(256)])
     out = io.BytesIO()
     few.quantize(GREYS, dither=Image.Dither.NONE).save(out, "PNG", optimize=True, bits=4)
     return out.getvalue()

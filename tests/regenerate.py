@@ -1,6 +1,7 @@
-"""Write again what is generated and committed: ``python -m tests.regenerate``, or some of ``schemas help codes words``.
+"""Write again what is generated and committed: ``python -m tests.regenerate``, or some of ``schemas help codes words pages``.
 
-Schemas and closed lists from the models, help blocks from the commands, codes from the catalogue. Tests compare.
+Schemas and closed lists from the models, help blocks from the commands, codes from the catalogue, pictures of the pages
+from the demonstration. Tests compare.
 """
 
 import contextlib
@@ -18,6 +19,7 @@ from evidence.cli import COMMANDS, cli
 from evidence.model import names
 from evidence.model.schemas import MODELS, schema
 from evidence.phrases.en import HINTS, SENTENCES
+from tests import page_pictures
 
 TOP = Path(__file__).resolve().parents[1]
 SCHEMAS = TOP / "schemas"
@@ -129,7 +131,20 @@ def write_words() -> None:
     DEVELOPERS.write_text(developers_with_words(DEVELOPERS.read_text(encoding="utf-8")), encoding="utf-8")
 
 
-WRITERS = {"schemas": write_schemas, "help": write_help, "codes": write_codes, "words": write_words}
+def write_pages() -> None:
+    """Write the small pictures of the demonstration's pages."""
+    if not page_pictures.available():
+        raise click.ClickException("pages are drawn with pdftoppm of poppler, which is not here")
+    page_pictures.write()
+
+
+WRITERS = {
+    "schemas": write_schemas,
+    "help": write_help,
+    "codes": write_codes,
+    "words": write_words,
+    "pages": write_pages,
+}
 
 if __name__ == "__main__":
     for wanted in sys.argv[1:] or sorted(WRITERS):

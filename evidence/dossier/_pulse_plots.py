@@ -1,10 +1,10 @@
 """The drawings of a sled run: which curves stand in which, what they are held against, and what they say in words."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from evidence.dossier._blocks import Block
+from evidence.dossier._blocks import Block, plain, strong
 from evidence.dossier._lab_page import LabPage, kept, minus, short
 from evidence.dossier._pulse_words import margin, processed, quantity, source_of
 from evidence.dossier._words import inside, text
@@ -17,7 +17,7 @@ from evidence.pulsing import DrawnCurve
 from evidence.quantity import UNITS, Dimension
 from evidence.register.demand import Demand
 
-PULSE_PANEL, OTHER_PANEL = 176, 108  # heights, so that two drawings stand on one page
+PULSE_PANEL, OTHER_PANEL = 150, 108  # heights, so that two drawings stand on one page
 MAX_OTHERS = 3  # curves beside the pulse
 MAX_LEVELS = 4  # limits drawn of one curve
 _NAME = 48  # characters of a channel's name in a key
@@ -29,31 +29,44 @@ _AXES = {Dimension.ACCELERATION: "acceleration", Dimension.LENGTH: "length"}
 Line = list[tuple[float, float]]
 
 
-def plots(page: LabPage, drawn: Sequence[DrawnCurve], axes: str) -> Iterator[Block]:
-    """The pulse in its corridor, then what else was asked of, at most ``MAX_OTHERS`` curves together.
+def plots(
+    page: LabPage, drawn: Sequence[DrawnCurve], axes: str, sources: Mapping[str, str]
+) -> Iterator[Block]:
+    """The pulse in its corridor, then at most ``MAX_OTHERS`` other curves; a drawing shows one corridor.
 
     Args:
         page: the run.
         drawn: its curves.
         axes: sign convention in words.
+        sources: requirement of a corridor to where its points come from; it stands at the drawing.
     """
+    for title, curves, panel in _groups(drawn):
+        marks = [_Marks(page, one) for one in curves]
+        drawing = _drawing(page, title, marks, panel)
+        source = sources.get(marks[0].drawn.corridor, "")
+        whence = [plain(" "), strong(source)] if source else []
+        caption = [*text(_caption(page, marks, axes)), *whence]
+        yield {"kind": "plot", "svg": plot_svg(drawing), "alt": drawing.words.alt, "caption": caption}
+
+
+def _groups(drawn: Sequence[DrawnCurve]) -> Iterator[tuple[str, Sequence[DrawnCurve], int]]:
+    """Which curves stand together, with the name of their drawing and the height of its panels."""
     pulse = [one for one in drawn if one.channel.use == ChannelUse.PULSE]
-    others = sorted(
-        (one for one in drawn if one.channel.use != ChannelUse.PULSE), key=lambda one: not one.corridor
-    )
-    for title, curves, panel in (("pulse", pulse, PULSE_PANEL), ("others", others[:MAX_OTHERS], OTHER_PANEL)):
-        if curves:
-            marks = [_Marks(page, one) for one in curves]
-            yield _block(page, title, marks, panel, axes)
+    others = [one for one in drawn if one.channel.use != ChannelUse.PULSE][:MAX_OTHERS]
+    cornered = [one for one in others if one.corridor]
+    together = [*cornered[:1], *(one for one in others if not one.corridor)]
+    groups = [("pulse", pulse, PULSE_PANEL), ("others", together, OTHER_PANEL)]
+    groups += [("others", [one], OTHER_PANEL) for one in cornered[1:]]
+    yield from (group for group in groups if group[1])
 
 
-def _block(page: LabPage, title: str, marks: Sequence["_Marks"], panel: int, axes: str) -> Block:
+def _drawing(page: LabPage, title: str, marks: Sequence["_Marks"], panel: int) -> Plot:
     tell, first = page.tell, marks[0]
     alt = " ".join(sentence for each in marks for sentence in each.told())
     words = Words(
         tell("pulse-time-axis"), first.corridor_named, tell(f"pulse-plot-{title}", id=page.test.id), alt
     )
-    drawn = Plot(
+    return Plot(
         traces=tuple(each.trace for each in marks),
         words=words,
         quantities={each.drawn.unit: each.axis for each in reversed(marks)},
@@ -63,8 +76,6 @@ def _block(page: LabPage, title: str, marks: Sequence["_Marks"], panel: int, axe
         marks=tuple(mark for each in marks for mark in each.marks()),
         panel=panel,
     )
-    caption = _caption(page, marks, axes)
-    return {"kind": "plot", "svg": plot_svg(drawn), "alt": alt, "caption": text(caption)}
 
 
 def _caption(page: LabPage, marks: Sequence["_Marks"], axes: str) -> str:

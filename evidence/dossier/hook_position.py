@@ -295,10 +295,11 @@ class _Page:
         low, high = criterion.bound(criterion.low), criterion.bound(criterion.high)
         measurement, tell = self._place.measurement, self._tell
         recorded = [self._lengths.interval(known.value, known.expanded) for _, known in self._place.values]
+        photo = "" if measurement is None else self._lengths.measured(measurement)
         return tell(
             "measured-bar-alt",
             recorded=", ".join(recorded) or tell("measured-none"),
-            photo="" if measurement is None else self._lengths.measured(measurement) or tell("measured-none"),
+            photo=photo or tell("measured-none"),
             low=tell("no-limit") if low is None else self._lengths.quantity(low),
             high=tell("no-limit") if high is None else self._lengths.quantity(high),
             guard=f"{decimal_text(guard)} mm",

@@ -20,7 +20,7 @@ from evidence.dossier._blocks import (
 )
 from evidence.dossier._index import Index, pulse_anchor
 from evidence.dossier._input import Data, DossierInput, Say
-from evidence.dossier._lab_page import MINUS, LabPage, kept, minus, printed, short
+from evidence.dossier._lab_page import MINUS, LabPage, kept, minus, short
 from evidence.dossier._pulse_plots import plots
 from evidence.dossier._pulse_words import margin, processed, quantity, source_of, taken
 from evidence.dossier._words import Teller, inside, text
@@ -94,8 +94,10 @@ class _Page:
             yield bullets(remarks)
         if not any(one.channel.use == ChannelUse.PULSE for one in self._drawn):
             yield paragraph(text(tell("pulse-not-drawn")), "note")
-        yield from plots(self._page, self._drawn, self._axes())
-        yield from (paragraph(text(words), "note") for words in self._corridors())
+        drawings = list(plots(self._page, self._drawn, self._axes(), self._marks()))
+        yield from drawings[:1]
+        yield from (paragraph(text(words), "note") for words in self._undrawn())
+        yield from drawings[1:]
 
     # ── what was recorded ───────────────────────────────────────────────────────────────────────────────────
 
@@ -154,7 +156,10 @@ class _Page:
         if result.state != "computed":
             return [*told, new_line(), muted(tell("pulse-why-below"))]
         notes = [margin(result, tell)[1]] if result.quantity == CORRIDOR else []
-        notes += [self._when(result), *([] if printed(result)[1] else [tell("pulse-unsure")])]
+        notes += [
+            self._when(result),
+            *([tell("pulse-unsure")] if result.expanded_uncertainty is None else []),
+        ]
         for note in filter(None, notes):
             told += [new_line(), muted(note)]
         return told
@@ -207,17 +212,21 @@ class _Page:
 
     # ── corridors ───────────────────────────────────────────────────────────────────────────────────────────
 
-    def _corridors(self) -> Iterator[str]:
-        """Where the drawn corridor comes from, and which corridors are not drawn."""
+    def _marks(self) -> dict[str, str]:
+        """Where each drawn corridor comes from, by requirement."""
+        demands = self._page.index.demands
+        drawn = {one.corridor: demands.get(one.corridor) for one in self._drawn}
+        return {name: self._mark(demand) for name, demand in drawn.items() if demand is not None}
+
+    def _undrawn(self) -> Iterator[str]:
+        """Which corridors are asked of this run and not drawn."""
         drawn = {one.corridor for one in self._drawn}
         for demand in self._page.index.demands.values():
-            if not self._faces(demand):
+            if demand.requirement in drawn or not self._faces(demand):
                 continue
             named = {"title": self._titled(demand), "source": source_of(demand, self._tell)}
             if not has_corridor(demand):
                 yield self._tell("pulse-corridor-unheld", **named)
-            elif demand.requirement in drawn:
-                yield self._mark(demand)
             elif any(one.asked == demand.requirement for one in self._results):
                 yield self._tell("pulse-corridor-not-drawn", **named)
 

@@ -1,15 +1,18 @@
 """``print``: copies from the bundle alone, marked on every page; nothing from a bundle that is not whole."""
 
+import ast
+import inspect
 import io
 import json
 import re
 import shutil
 from pathlib import Path
+from types import ModuleType
 
 import pytest
 from pypdf import PdfReader
 
-from evidence import copying, jsondoc
+from evidence import copying, jsondoc, printing
 from evidence.errors import ExitCode, InputError, IntegrityError
 from evidence.guard import Guard
 from tests.conftest import AT, ISSUED, Run
@@ -172,6 +175,18 @@ def test_the_same_command_twice_gives_the_same_bytes(
         run("print", sealed_with_faults, "--sheet", "-o", target, "--at", AT)
 
     assert one.read_bytes() == other.read_bytes()
+
+
+def test_a_copy_is_made_from_everything_that_the_sealed_dossier_is_made_from() -> None:
+    def given(module: ModuleType) -> set[str]:
+        calls = [
+            node for node in ast.walk(ast.parse(inspect.getsource(module))) if isinstance(node, ast.Call)
+        ]
+        (call,) = (each for each in calls if ast.unparse(each.func) == "dossier.DossierInput")
+        return {str(keyword.arg) for keyword in call.keywords}
+
+    # a whole bundle has its people, so a copy is never the redacted one
+    assert given(copying) == given(printing) - {"redacted"} | {"copied"}
 
 
 def test_people_stand_in_a_copy_as_in_the_sealed_dossier(sealed: Path) -> None:

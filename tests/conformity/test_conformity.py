@@ -16,8 +16,8 @@ from tests.conformity.validator import Validator
 from tests.dossier import (
     builders,
     hostile,
-    sled,
     papers,
+    sled,
     test_claims_on_paper,
     test_hook_position,
     test_label_crops,

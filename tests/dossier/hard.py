@@ -76,6 +76,22 @@ def many_findings(paper: Paper, *, redacted: bool) -> DossierInput:
     return _made(records.open_record(), findings, paper, redacted=redacted)
 
 
+def usual_findings(paper: Paper, *, redacted: bool) -> DossierInput:
+    """A thousand requirements as a judge writes them: short reasons, one of twenty open. For the benchmark."""
+    findings = [
+        judged.finding(
+            f"sae-j3027@1/{number // 40 + 1}.{number // 8 % 5}/demand-{number:04d}",
+            "p1" if number % 2 else "vehicle",
+            "met" if number % 20 else "not shown",
+            ("evidence-there", {"found": "1"}),
+            exhibits=["E001"],
+            rests_on=["recorded"],
+        )
+        for number in range(FINDINGS)
+    ]
+    return _made(records.open_record(), findings, paper, redacted=redacted)
+
+
 def many_photos(paper: Paper, *, redacted: bool) -> DossierInput:
     """Eighty photos of several roles, whose positions have long serials."""
     record = records.open_record()

@@ -132,18 +132,19 @@ def figures_of(reader: PdfReader) -> list[tuple[int, tuple[float, ...], str]]:
 def elements(reader: PdfReader) -> Iterator[Any]:
     """Structure elements in reading order."""
     root: Any = reader.trailer["/Root"]
-    yield from _below(root["/StructTreeRoot"].get("/K"))
+    yield from below(root["/StructTreeRoot"].get("/K"))
 
 
-def _below(value: Any) -> Iterator[Any]:
+def below(value: Any) -> Iterator[Any]:
+    """Structure elements among the children of one, and below those, in reading order."""
     value = value.get_object() if hasattr(value, "get_object") else value
     if isinstance(value, list):
         for each in value:
-            yield from _below(each)
+            yield from below(each)
     elif isinstance(value, dict) and value.get("/Type") != "/MCR":
         if "/S" in value:
             yield value
-        yield from _below(value.get("/K"))
+        yield from below(value.get("/K"))
 
 
 def _layout(entry: Any) -> Any:

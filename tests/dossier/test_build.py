@@ -62,7 +62,10 @@ def test_sections_come_in_the_order_of_the_tuple() -> None:
     data = build(papers.with_letter(builders.open_()), builders.say)
     order = [make.__module__.rsplit(".", 1)[-1] for make in SECTIONS]
     known = {"open_points": "open"}
-    assert [section["id"] for section in data["sections"]] == [known.get(name, name) for name in order]
+    wanted = [known.get(name, name) for name in order]
+    found = [section["id"] for section in data["sections"]]
+    assert found == [name for name in wanted if name in found]
+    assert set(wanted) - set(found) == {"anchorage"}  # printed only where somebody put a sheet into the job
 
 
 def test_a_section_without_content_is_left_out() -> None:

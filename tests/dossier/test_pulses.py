@@ -1,21 +1,18 @@
 """Sled runs on paper: every number with its unit, uncertainty, demand or claim and doubt, and the curves they come from."""
 
-import io
 import re
 from dataclasses import replace
 from typing import Any
 
 import pytest
-from pypdf import PdfReader
 
 from evidence.dossier import Data, DossierInput, build
 from evidence.model.finding import Reason
-from evidence.model.names import Mark
+from evidence.model.names import ChannelUse, Mark
 from evidence.model.pack import Confirmation
 from evidence.model.result import LabResult
 from evidence.phrases.dossier_pulses_en import PULSES_PAGE
 from evidence.register.demand import Demand, Demands
-from evidence.typeset import Typesetter
 from tests.dossier import builders, sled
 from tests.dossier.test_build import parts
 from tests.dossier.test_hook_position import speak, words
@@ -125,6 +122,15 @@ def test_a_margin_below_nought_is_told_as_outside(american: DossierInput) -> Non
     assert "worst margin 1.25 g, outside; beyond the upper line" in plots(given)[1]["alt"].replace(
         "\u00a0", " "
     )
+
+
+def test_an_uncertainty_of_nought_is_one_that_is_stated(american: DossierInput) -> None:
+    found = of_test(american, "t52", quantity="corridor")[0]
+    nought = found.model_copy(update={"expanded_uncertainty": "0"})
+    channels = words(section(with_results(american))).count("no uncertainty stated")
+
+    assert words(section(with_results(american, found))).count("no uncertainty stated") == channels + 1
+    assert words(section(with_results(american, nought))).count("no uncertainty stated") == channels
 
 
 def test_claims_stand_beside_the_numbers_and_agree_or_differ(american: DossierInput) -> None:
@@ -314,6 +320,29 @@ def test_a_second_corridor_is_told_beside_the_drawn_one(american: DossierInput) 
     )
 
 
+def test_every_drawing_shows_one_corridor(american: DossierInput) -> None:
+    pulse = american.pulses["t52"][0]
+    others = tuple(
+        replace(
+            pulse, channel=pulse.channel.model_copy(update={"use": use, "name": use.value}), corridor=corridor
+        )
+        for use, corridor in (
+            (ChannelUse.EXCURSION, ""),
+            (ChannelUse.OCCUPANT, pulse.corridor),
+            (ChannelUse.DISPLACEMENT, "sae-j3044-2014@1/pulse/corridor"),
+        )
+    )
+    found = plots(replace(american, pulses={"t52": (pulse, *others)}))
+
+    assert [re.findall(r"channel (\w+),", each["alt"]) for each in found] == [
+        ["S0SLED000000ACY0"],
+        ["occupant", "excursion"],
+        ["displacement"],
+    ]
+    sources = [re.findall(r"Corridor of (SAE J\d+)", words(each["caption"])) for each in found]
+    assert sources == [["SAE J2956"], ["SAE J2956"], ["SAE J3044"]]
+
+
 def test_numbers_lead_to_findings_file_and_paper_and_findings_lead_back(american: DossierInput) -> None:
     page = section(american)
     to = {part["to"] for part in parts(page) if "to" in part}
@@ -375,41 +404,3 @@ def test_every_word_of_the_page_is_said(american: DossierInput, european: Dossie
         "pulse-other-axis", "pulse-axes-assumed", "pulse-caption-open", "pulse-alt-corridor",
     }  # fmt: skip
     assert {code for code in PULSES_PAGE if f"dossier-{code}" not in heard} <= rare
-
-
-HOSTILE = 'S"0<b>&amp;\u202e\u98f4 #panic("x") $x$ \\u{41} ' + "W" * 90
-
-
-@pytest.mark.parametrize("paper", ["a4", "us-letter"])
-def test_the_page_is_set_and_its_words_can_be_read(
-    typesetter: Typesetter, american: DossierInput, paper: Any
-) -> None:
-    made = typesetter.typeset(*builders.ready(replace(american, paper=paper), speak), builders.ISSUED)
-    # independent reader: pypdf
-    said = re.sub(r"\s+", " ", " ".join(page.extract_text() for page in PdfReader(io.BytesIO(made)).pages))
-
-    assert "Type tests: what the channels say" in said
-    assert "Rear impact: position p1, test t53" in said
-    assert "corridor of SAE J2956 (2011-06)" in said  # inside the drawing, as text
-    assert "worst margin" in said
-
-
-def test_a_hostile_name_of_a_channel_harms_no_drawing(typesetter: Typesetter, american: DossierInput) -> None:
-    curves = american.pulses["t52"]
-    hostile = replace(curves[0], channel=curves[0].channel.model_copy(update={"name": HOSTILE}))
-    tests = tuple(
-        one.model_copy(update={"channels": (hostile.channel, *one.channels[1:])}) if one.id == "t52" else one
-        for one in american.record.tests
-    )
-    given = replace(
-        american,
-        pulses={**american.pulses, "t52": (hostile,)},
-        record=american.record.model_copy(update={"tests": tests}),
-    )
-    made = typesetter.typeset(*builders.ready(given, speak), builders.ISSUED)
-    said = " ".join(page.extract_text() for page in PdfReader(io.BytesIO(made)).pages)
-
-    assert "\u202e" not in said
-    assert "<b>&amp;" in said
-    assert "\u2026, CFC 60" in said  # cut in the key
-    assert "W" * 90 in re.sub(r"[^W]", "", said)  # whole among the facts

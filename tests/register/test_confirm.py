@@ -106,12 +106,14 @@ def test_a_confirmed_list_takes_the_place_of_the_packs() -> None:
 def test_confirmed_rows_of_coverage_keep_how_the_pack_compares_them() -> None:
     criterion = _criterion("en-1789-2020@1", "test-covers-fitting")
 
-    found = _confirmed(criterion, "{fields: [floor, test-mass]}")
+    found = _confirmed(criterion, "{fields: [floor, test-mass, test-place]}")
 
     assert found["fields"] == [
         {"claim": "floor", "fact": "position.floor", "how": "same", "values": []},
-        {"claim": "test-mass", "how": "stated", "values": []},
+        {"claim": "test-mass", "fact": "position.carried-mass", "how": "at-least", "values": []},
+        {"claim": "test-place", "how": "stated", "values": []},
     ]
+    assert found["argued_by"] == ["laboratory"]
 
 
 def test_confirmed_directions_keep_the_other_spellings_of_each() -> None:
