@@ -5,7 +5,18 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from evidence.model.finding import Parameter, Reason
-from evidence.model.record import Audit, Characteristic, Document, Instrument, JobRecord, Party, Screws, Step
+from evidence.model.names import InstrumentKind
+from evidence.model.record import (
+    Audit,
+    Characteristic,
+    Document,
+    Instrument,
+    JobRecord,
+    Party,
+    Person,
+    Screws,
+    Step,
+)
 from evidence.phrases import DEFAULT_LANGUAGE, inside, knows, say
 
 _HOLD_IDS = frozenset(
@@ -28,8 +39,8 @@ _HOLD_IDS = frozenset(
     }
 )
 """Parameters that hold ids of the record, alone or with the name of a field behind: ``v1.value``."""
-_OF_LOTS = frozenset({"valid-on-day", "expired-on-day", "not-yet-valid-on-day"})
-"""Reasons that name a screw group where its thread-locker is meant."""
+_VALIDITY = frozenset({"valid-on-day", "expired-on-day", "not-yet-valid-on-day"})
+"""Reasons that name an entry and mean what runs out of it: thread-locker, qualification, calibration."""
 _SELF_EVIDENT = frozenset({"at", "value"})
 """Fields that need no name of their own: the time of a step, the value of a measurement."""
 _TIME = re.compile(r"^([0-9]{4}-[0-9]{2}-[0-9]{2})T([0-9]{2}:[0-9]{2})")
@@ -117,9 +128,19 @@ class Naming:
             value = self._joined(self.titles.get(value, ""), "", value)
         if name not in _HOLD_IDS:
             return _TIME.sub(r"\1 \2", value)
-        if code in _OF_LOTS and isinstance(self.record.identified().get(value), Screws):
-            return self._say("named-locker", holder=self.call(value))
+        if code in _VALIDITY and (part := self._running_out(value)):
+            return self._say(part, holder=self.call(value))
         return self.place(value)
+
+    def _running_out(self, identity: str) -> str:
+        """What of an entry holds until a day, as a code; empty where it is the entry itself."""
+        entry = self.record.identified().get(identity)
+        if isinstance(entry, Screws):
+            return "named-locker"
+        if isinstance(entry, Person):
+            return "named-qualification"
+        calibrated = isinstance(entry, Instrument) and entry.kind != InstrumentKind.GAUGE_CARD
+        return "named-calibration" if calibrated else ""
 
     def _with_path(self, exhibit: str) -> str:
         paths = (one.file for one in self.record.exhibits if one.id == exhibit and isinstance(one.file, str))

@@ -98,8 +98,22 @@ def test_the_date_of_a_lot_is_that_of_the_thread_locker(naming: Naming) -> None:
     dates: dict[str, Parameter] = {"entry": "g1", "last_day": "2026-04-30", "day": "2026-05-11"}
 
     assert naming.told(Reason(code="expired-on-day", parameters=dates)).startswith(
-        "Thread-locker of floor plate screws (g1, p1) was valid until 2026-04-30"
+        "Thread-locker of floor plate screws (g1, p1) was valid until 2026-04-30, but was needed on 2026-05-11."
     )
+
+
+@pytest.mark.parametrize(
+    ("entry", "begins"),
+    [
+        ("w1", "The qualification of w1 was valid on 2026-05-11."),
+        ("i2", "The calibration of torque wrench TW-177 (i2) was valid on 2026-05-11."),
+        ("i4", "Gauge card "),
+    ],
+)
+def test_what_was_valid_of_a_person_or_tool_is_named(naming: Naming, entry: str, begins: str) -> None:
+    valid: dict[str, Parameter] = {"entry": entry, "day": "2026-05-11"}
+
+    assert naming.told(Reason(code="valid-on-day", parameters=valid)).startswith(begins)
 
 
 def test_a_missing_file_is_told_with_its_path(naming: Naming) -> None:
@@ -114,7 +128,7 @@ def test_parts_that_say_it_stand_in_place_of_the_text_and_equal_ones_stand_once(
 
     (line,) = point.parts
     assert line.startswith(
-        "Mark out, then drill (g1/s1/s2), wait between mark out and drill (g1/s1/s2), screw 3: The times"
+        "Mark out, then drill (g1/s1/s2), wait from mark out to drill (g1/s1/s2), screw 3: The times"
     )
     assert point.text == ""
 
@@ -133,7 +147,7 @@ def test_what_a_redo_takes_back_is_one_point_for_each_place(naming: Naming) -> N
     first, second = merged((point_of(each, naming) for each in findings), "en")
 
     assert [item.label for item in first.items] == ["One (v1)", "Two (E006)"]
-    assert first.text.startswith("These were recorded before witness mark was done again")
+    assert first.text.startswith("These were recorded before step witness mark was done again")
     assert (second.places, [item.label for item in second.items]) == (("p2",), ["One"])
     assert second.text.endswith("Do it again and record it: hook position (v2, p2).")
 

@@ -76,9 +76,10 @@ def bar(svg: str, alt: str, low: str, high: str) -> Data:
     return {"svg": svg, "alt": alt, "low": low, "high": high}
 
 
-def heading(text: str, level: int = 2, *, listed: bool = True) -> Block:
-    """A heading below the section's own, which is level 1; ``listed`` where the contents name it."""
-    return {"kind": "heading", "text": text, "level": level, "listed": listed}
+def heading(text: str, level: int = 2, *, listed: bool = True, anchor: str = "") -> Block:
+    """A heading below the section's own, which is level 1; ``listed`` where the contents name it, ``anchor`` for links."""
+    own = {"anchors": [anchor]} if anchor else {}
+    return {"kind": "heading", "text": text, "level": level, "listed": listed, **own}
 
 
 def paragraph(inline: Inline, tone: Tone = "plain") -> Block:

@@ -76,7 +76,7 @@ def _row(group: Sequence[ChannelEntry], tell: Teller) -> Data:
         new_line(),
         muted(tell("set-sampling", interval=entry.interval_s)),
     ]
-    axes = tell("set-axes", axes=entry.axes) if entry.axes else tell("set-no-axes")
+    axes = _axes(entry.axes, tell) if entry.axes else tell("set-no-axes")
     how: Inline = [plain(_recorded(entry, tell)), new_line(), muted(axes)]
     doubts: Inline = text(tell("set-no-doubts"))
     if entry.doubts:
@@ -92,6 +92,12 @@ def _name(entry: ChannelEntry, tell: Teller) -> Inline:
 def _recorded(entry: ChannelEntry, tell: Teller) -> str:
     own = f"recorded-{entry.recorded}"
     return tell(own) if knows(f"dossier-{own}") else tell("recorded-class", cfc=entry.recorded)
+
+
+def _axes(named: str, tell: Teller) -> str:
+    """Which axes a file names: a standard by its designation, anything else as it stands there."""
+    own = f"set-axes-{named.replace(' ', '-')}"
+    return tell(own) if knows(f"dossier-{own}") else tell("set-axes", axes=named)
 
 
 def _reasons(codes: Sequence[str], tell: Teller) -> str:

@@ -13,6 +13,8 @@ from evidence.model.names import LabKind, Outcome
 from evidence.model.record import LabTest
 from evidence.register.demand import Demand
 
+SCHEDULE = "schedule"
+"""Anchor of what the manual wants repeated."""
 _BADNESS = {
     outcome: place
     for place, outcome in enumerate(

@@ -62,7 +62,7 @@ class LabPage:
              new_line(), *tell.outcome(finding.outcome)]
             for number, finding in found
         ]  # fmt: skip
-        return joined(told, ", ") or text(tell.title(demand.criterion.title or demand.title))
+        return joined(told, "\n") or text(tell.title(demand.criterion.title or demand.title))
 
     def _uses(self, finding: Finding, result: LabResult) -> bool:
         return finding.requirement == result.asked and self.test.id in finding.records

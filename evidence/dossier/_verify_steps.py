@@ -19,7 +19,7 @@ _STEPS: tuple[tuple[str, tuple[str, ...]], ...] = (
     ),
     ("verify-key", ("openssl pkey -pubin -in seal/key.pem -outform DER | sha256sum",)),
     ("verify-manifest", ("sha256sum data/manifest.json",)),
-    ("verify-tool", ("sillmark verify --trust trust.json .",)),
+    ("verify-tool", ("sillmark verify . --trust trust.json",)),
 )
 
 

@@ -9,7 +9,7 @@ from evidence.dossier._blocks import Inline, chip, plain
 from evidence.dossier._input import DossierInput, Say
 from evidence.model._text import FieldState
 from evidence.model.finding import Reason
-from evidence.model.names import FieldWord, Outcome
+from evidence.model.names import FieldWord, InstrumentKind, Outcome
 from evidence.model.record import (
     Audit,
     Characteristic,
@@ -47,7 +47,9 @@ _ITSELF = frozenset({"at", "value"})
 """Fields that are what their entry is about."""
 _PEOPLE = frozenset({"by", "from", "person"})
 _VALIDITY = frozenset({"valid-on-day", "expired-on-day", "not-yet-valid-on-day"})
-"""Codes that name a screw group and mean its thread-locker."""
+"""Codes that name an entry and mean what runs out of it: thread-locker, qualification, calibration."""
+_ON_PAPER = frozenset({"vin-without-photo"})
+"""Codes whose sentence elsewhere names fields of the record file."""
 _PAPER_ADVICE = frozenset({"slider-not-seen", "focal-not-stated"})
 """Codes whose advice elsewhere names options of a command."""
 
@@ -82,7 +84,8 @@ class Teller:
     def reason(self, reason: Reason) -> str:
         """The sentence of a finding's or contradiction's reason, ids of the record with what they stand for."""
         parameters = {name: self._readable(name, value, reason) for name, value in reason.parameters.items()}
-        sentence = self._say(reason.code, {**self._terms, **parameters})
+        code = f"dossier-paper-{reason.code}" if reason.code in _ON_PAPER else reason.code
+        sentence = self._say(code, {**self._terms, **parameters})
         # a raw id keeps its letters
         return sentence if sentence.split(" ", 1)[0] in self._entries else capital(sentence)
 
@@ -105,8 +108,8 @@ class Teller:
         if name not in _ENTRIES or identifier not in self._entries:
             return self._requirement(value) if name == "requirement" else spaced(value)
         words = self.subject(identifier)
-        if reason.code in _VALIDITY and isinstance(self._entries[identifier], Screws):
-            return self("locker-of", subject=words)
+        if reason.code in _VALIDITY and (part := _running_out(self._entries[identifier])):
+            return self(part, subject=words)
         return words if not field or field in _ITSELF else f"{words} ({self.slug(field.replace('.', ' '))})"
 
     def _requirement(self, requirement: str) -> str:
@@ -199,6 +202,16 @@ _SUBJECTS: tuple[tuple[type, str], ...] = (
     (Step, "subject-step"),
     (Audit, "subject-audit"),
 )
+
+
+def _running_out(entry: object) -> str:
+    """What of an entry holds until a day, as a code; empty where it is the entry itself."""
+    if isinstance(entry, Screws):
+        return "locker-of"
+    if isinstance(entry, Person):
+        return "qualification-of"
+    calibrated = isinstance(entry, Instrument) and entry.kind != InstrumentKind.GAUGE_CARD
+    return "calibration-of" if calibrated else ""
 
 
 def _listed(entry: object) -> StrEnum | None:

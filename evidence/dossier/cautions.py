@@ -1,6 +1,7 @@
 """Cautions of the maker's manual and those that every dossier carries."""
 
 from evidence.dossier._blocks import Block, bullets, heading, muted, paragraph, plain, section
+from evidence.dossier._index import SCHEDULE
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._words import Teller, capital, text
 
@@ -23,13 +24,13 @@ def build(source: DossierInput, say: Say) -> Data:
             )
         )
     if profile.intervals:
-        blocks.append(heading(tell("cautions-intervals")))
+        blocks.append(heading(tell("cautions-intervals"), anchor=SCHEDULE))
         blocks.append(
             bullets(
                 [
                     [
                         plain(
-                            f"{capital(tell.slug(entry.what))}: {tell('every-months', n=str(entry.months))}"
+                            f"{capital(tell.slug(entry.what))}: {tell.count('every-months', entry.months)}"
                         ),
                         muted(" " + tell("page", n=str(entry.page))),
                     ]

@@ -155,7 +155,8 @@ class _Page:
         if field.how == "stated":
             return [muted(tell("coverage-any")), *self._places(each)]
         words = [*each.has.values, *(tell.word(state) for state in each.has.states)]
-        how = [muted(f"{tell(f'coverage-{field.how}')} ")] if field.how in ("at-least", "at-most") else []
+        bounded = field.how in ("at-least", "at-most") and bool(each.has.values)
+        how = [muted(f"{tell(f'coverage-{field.how}')} ")] if bounded else []
         return [*how, plain(", ".join(words)), *self._places(each)]
 
     def _places(self, each: Covered) -> Inline:

@@ -5,6 +5,8 @@ is the issuer's to sign in ink. Until it can be signed it says what is missing a
 to sign.
 """
 
+from collections.abc import Sequence
+
 from evidence.dossier._blocks import (
     Block,
     Inline,
@@ -30,7 +32,7 @@ from evidence.dossier._covered import argued
 from evidence.dossier._declaring import NOTHING, OPEN, Listed, Standing, conceded, standing
 from evidence.dossier._index import Index
 from evidence.dossier._input import Data, DossierInput, Say
-from evidence.dossier._titles import requirement_title
+from evidence.dossier._titles import clause_title, requirement_title
 from evidence.dossier._vehicle import model_and_serial
 from evidence.dossier._words import Teller, inside, spaced, text
 from evidence.judge.concessions import limits_of
@@ -157,22 +159,21 @@ class _Page:
 
     def _fitted(self, position: Position) -> Inline:
         tell, system = self._tell, position.system
-        stretchers = position.stretchers
-        used = [
-            *stretchers.delivered_with,
-            *(each for each in stretchers.tested_with if each not in stretchers.delivered_with),
-        ]
         words = [
             f"{system.model}, {tell('serial', serial=tell.stated(system.serial))}",
             *([tell("lot", lot=tell.stated(system.lot))] if system.lot is not None else []),
         ]
         spans: Inline = [plain(f"{tell.subject(position.id)}: {', '.join(words)}")]
-        if used:
-            spans += [
-                new_line(),
-                muted(tell("declaration-with", models=", ".join(map(model_and_serial, used)))),
-            ]
+        for line in self._stretchers(position):
+            spans += [new_line(), muted(line)]
         return spans
+
+    def _stretchers(self, position: Position) -> list[str]:
+        """What it is delivered with and, where that is another one, what it was tested with."""
+        own, tell = position.stretchers.delivered_with, self._tell
+        other = [each for each in position.stretchers.tested_with if each not in own]
+        lines = [("delivered-with", own), ("tested-with", other)]
+        return [f"{tell(code)} {', '.join(map(model_and_serial, each))}" for code, each in lines if each]
 
     def _standards(self) -> Block:
         """Every declared standard with its clauses, the options taken and the exceptions."""
@@ -196,13 +197,20 @@ class _Page:
         return [strong(tell("declaration-manual")), new_line(), plain(line)]
 
     def _clauses(self, entry: Listed) -> Inline:
-        spans = text(", ".join(entry.clauses))
+        spans = text(self._numbers(entry.clauses, entry))
         for clause, route in self._routes(entry):
             spans += [
                 new_line(),
                 muted(self._tell("declaration-route", clause=clause, route=self._tell.slug(route))),
             ]
         return spans
+
+    def _numbers(self, clauses: Sequence[str], entry: Listed) -> str:
+        """Numbers of clauses; where the standard's are not known, what the clauses are called."""
+        titles = {one.clause: clause_title(one, self._index, self._tell) for one in entry.findings}
+        told = [each if each[0].isdecimal() else inside(titles.get(each) or each) for each in clauses]
+        # a title may have a comma of its own
+        return (", " if told == list(clauses) else "; ").join(told)
 
     def _routes(self, entry: Listed) -> list[tuple[str, str]]:
         """Clauses with a choice, and what was chosen; several where places differ."""
@@ -232,7 +240,11 @@ class _Page:
         ]
         rows = [
             row(
-                [self._named(entry), text(tell(f"why-not-{entry.why_not}")), text(", ".join(entry.concerned))]
+                [
+                    self._named(entry),
+                    text(tell(f"why-not-{entry.why_not}")),
+                    text(self._numbers(entry.concerned, entry)),
+                ]
             )
             for entry in self.state.listed
             if entry.why_not

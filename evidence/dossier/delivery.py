@@ -27,7 +27,7 @@ from evidence.dossier._blocks import (
 )
 from evidence.dossier._covered import argued
 from evidence.dossier._declaring import Standing, conceded, standing
-from evidence.dossier._index import Index
+from evidence.dossier._index import SCHEDULE, Index
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._words import Teller, text
 from evidence.model.names import Function, PartyFunction, Role
@@ -82,7 +82,8 @@ class _Given:
     def papers(self) -> list[tuple[str, Inline]]:
         """Items with links to their evidence, in the order of the list."""
         record, tell = self._source.record, self._tell
-        scheduled = [self._part("cautions")] if self._source.profile.intervals else []
+        schedule = link(SCHEDULE, tell("in-this-dossier"), page=True)
+        scheduled = [schedule] if self._source.profile.intervals else []
         seen = any(exhibit.kind == "photo" for exhibit in self._source.manifest.exhibits)
         torqued = [group.id for group in record.screws if group.torques]
         return [
@@ -96,7 +97,7 @@ class _Given:
             ("tools", self._papers((Role.CALIBRATION_CERTIFICATE,))),
             ("qualification", self._papers((Role.QUALIFICATION,))),
             ("photos", self._part("photos") if seen else []),
-            ("schedule", joined(scheduled, ", ")),
+            ("schedule", scheduled),
             ("delivery-note", self._papers((Role.DELIVERY_NOTE,))),
             ("exceptions", self._exceptions()),
             ("open", self._open()),

@@ -280,7 +280,10 @@ def _released(source: DossierInput, tell: Teller) -> str:
     release = source.manifest.release
     if release is None:
         return tell("not-released")
-    return tell("released", at=spaced(release.at), who=tell.person(release.by))
+    told = {"at": spaced(release.at), "who": tell.person(release.by)}
+    if source.manifest.state == "open":
+        return tell.count("released-open", source.manifest.open, **told)
+    return tell("released", **told)
 
 
 def _declared(source: DossierInput, tell: Teller) -> Inline:

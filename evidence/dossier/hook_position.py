@@ -23,6 +23,7 @@ from evidence.dossier._blocks import (
     strong,
     table,
 )
+from evidence.dossier._disputed import line_of, of_entries
 from evidence.dossier._index import Index, finding_anchor, finding_label, measured_anchor
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._measured import (
@@ -184,13 +185,16 @@ class _Page:
                 words = [plain(tell("measured-value-bare", value=shown))]
             words += [new_line(), muted(f"{tell.stated(value.at)}, {tell.person(value.by)}"), new_line()]
             words += [*self._index.links((value.id, value.instrument))]
+            words += line_of(value.id, self._index, tell)
             yield tell("measured-caliper", id=value.id), words
         if not self._place.values:
             yield tell("measured-recorded"), text(tell("measured-no-value"))
         yield self._photo_label(measurement), self._photo_value(measurement)
         photos = self._place.photos if measurement is None else measurement.exhibits
         if photos:
-            yield tell("measured-photos-filed"), self._index.links(photos)
+            disputed = of_entries(photos, self._index, tell)
+            links = self._index.links(photos)
+            yield tell("measured-photos-filed"), [*links, *([new_line(), *disputed] if disputed else [])]
         for judged in self._place.judged:
             yield from self._decision(judged)
         if not self._place.judged:

@@ -17,12 +17,14 @@ from evidence.dossier._blocks import (
     strong,
     table,
 )
+from evidence.dossier._disputed import line_of
 from evidence.dossier._index import Index
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._typed import typed_from
 from evidence.dossier._vehicle import bound, holding, parties
 from evidence.dossier._words import Teller, capital, text
-from evidence.model.names import Function
+from evidence.judge._uncertainty import of_characteristic
+from evidence.model.names import Function, InstrumentKind
 from evidence.model.record import (
     Characteristic,
     Instrument,
@@ -122,6 +124,7 @@ def _position(entry: Position, source: DossierInput, index: Index, tell: Teller)
     if entry.system.lot is not None:
         system += [new_line(), muted(tell("lot", lot=tell.stated(entry.system.lot)))]
     system += typed_from(entry.id, entry.system.card_row, source, index, tell)
+    system += line_of(entry.id, index, tell)
     loading = [plain(tell.word(entry.loading, "loading"))]
     if entry.orientation:
         loading += [new_line(), muted(tell.word(entry.orientation, "orientation"))]
@@ -159,7 +162,10 @@ def _step(entry: Step, source: DossierInput, index: Index, tell: Teller) -> Data
     what = _named(name, entry.id)
     if entry.redo_of is not None:
         what += [new_line(), muted(tell("redo-of") + " "), *index.links((entry.redo_of,), page=False)]
-    what += typed_from(entry.id, entry.card_row, source, index, tell)
+    what += [
+        *typed_from(entry.id, entry.card_row, source, index, tell),
+        *line_of(entry.id, index, tell),
+    ]
     used = [*entry.with_, *([entry.screws] if entry.screws else [])]
     cells = [
         what,
@@ -173,22 +179,27 @@ def _step(entry: Step, source: DossierInput, index: Index, tell: Teller) -> Data
 
 
 def _value(entry: Characteristic, source: DossierInput, index: Index, tell: Teller) -> Data:
-    quantity, spread = entry.quantity, entry.expanded_uncertainty
-    value: Inline = [strong(tell.stated(entry.value if quantity is None else quantity))]
-    if spread is not None:
-        value.append(plain(f" ± {spread}"))
     cells = [
         [
             *_named(tell.word(entry.name), entry.id),
             *typed_from(entry.id, entry.card_row, source, index, tell),
+            *line_of(entry.id, index, tell),
         ],
         text(tell.subject(entry.subject)),
-        value,
+        _known(entry, source, tell),
         index.links((entry.instrument,), page=False),
         _when_who(entry.at, entry.by, tell),
         index.supports(entry.id),
     ]
     return _anchored(cells, entry.id)
+
+
+def _known(entry: Characteristic, source: DossierInput, tell: Teller) -> Inline:
+    """A value with the uncertainty that judging it used; what cannot have one has none beside it."""
+    if entry.quantity is None:
+        return [strong(tell.stated(entry.value))]
+    value, spread = [strong(tell.stated(entry.quantity))], of_characteristic(entry, source.record).expanded
+    return [*value, plain(f" ± {spread}") if spread is not None else muted(" " + tell("value-bare"))]
 
 
 def _said(entry: Statement, index: Index, tell: Teller) -> Data:
@@ -204,9 +215,10 @@ def _said(entry: Statement, index: Index, tell: Teller) -> Data:
 def _tool(entry: Instrument, index: Index, tell: Teller) -> Data:
     what = [*_named(tell.word(entry.kind), entry.id), new_line()]
     what.append(muted(tell("serial", serial=tell.stated(entry.serial))))
-    calibrated = text(tell.stated(entry.calibrated))
+    what += line_of(entry.id, index, tell)
+    calibrated = _calibrated(entry, tell)
     if entry.interval_months is not None:
-        calibrated += [new_line(), muted(tell("every-months", n=str(entry.interval_months)))]
+        calibrated += [new_line(), muted(tell.count("every-months", entry.interval_months))]
     span = " \u2013 ".join(
         str(entry.quantity(bound)) for bound in (entry.range_low, entry.range_high) if bound is not None
     )
@@ -216,6 +228,16 @@ def _tool(entry: Instrument, index: Index, tell: Teller) -> Data:
         range_ += [new_line(), muted(f"± {spread}")]
     certificate = index.links((entry.certificate,)) if entry.certificate else text(tell("none"))
     return _anchored([what, calibrated, range_, certificate, index.supports(entry.id)], entry.id)
+
+
+def _calibrated(entry: Instrument, tell: Teller) -> Inline:
+    """When it was calibrated; of a gauge card, which has none, what its last zero check read."""
+    if entry.kind != InstrumentKind.GAUGE_CARD or entry.calibrated is not None:
+        return text(tell.stated(entry.calibrated))
+    if not entry.zero:
+        return text(tell("zero-none"))
+    last = max(entry.zero, key=lambda check: check.at)
+    return text(tell("zero-check", day=str(last.at), known=str(last.known), reading=str(last.reading)))
 
 
 def _person(entry: Person, index: Index, tell: Teller) -> Data:

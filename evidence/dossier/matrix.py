@@ -12,6 +12,7 @@ from evidence.dossier._blocks import (
     section,
     strong,
 )
+from evidence.dossier._disputed import of_finding
 from evidence.dossier._held import remark
 from evidence.dossier._index import (
     Index,
@@ -34,8 +35,10 @@ from evidence.model.names import Group, LabKind, Outcome
 from evidence.model.record import LabTest
 
 _HEADS = ("requirement", "subject", "outcome", "rests-on", "mark", "evidence")
-MAX_KEPT = 700  # characters of a row that is kept on one page; a longer one may break
+MAX_KEPT = 700  # characters of a row that is kept on one page; a longer one breaks between its parts
 MAX_PARTS = 8  # parts listed in a row that is kept on one page
+MIN_TORN = 4  # parts of the longest row that never breaks between them
+MAX_PIECE = 1400  # characters of a piece that is kept on one page
 
 _Numbered = list[tuple[int, Finding]]
 
@@ -120,9 +123,12 @@ def _clause_outcomes(finding: Finding, source: DossierInput, tell: Teller) -> In
 
 def _row(number: int, finding: Finding, source: DossierInput, index: Index, tell: Teller) -> Data:
     reason, told = _reason(finding, tell)
-    remarks = (*_papers(number, finding, source, tell), *_remarks(finding, source, index, tell))
-    parts = [{"chip": tell.outcome(each.outcome), "text": each.inline(tell)} for each in told]
-    length = sum(len(span["t"]) for span in reason) + sum(len(each.sentence) for each in told)
+    remarks = (
+        *_papers(number, finding, source, tell),
+        of_finding(finding, source, index, tell),
+        *_remarks(finding, source, index, tell),
+    )
+    said = joined([each for each in (reason, *remarks) if each], " ")
     return {
         "anchors": [finding_anchor(number)],
         "label": finding_label(number),
@@ -135,11 +141,31 @@ def _row(number: int, finding: Finding, source: DossierInput, index: Index, tell
         else [],
         "mark": text(tell.word(finding.mark)),
         "evidence": index.links((*finding.exhibits, *finding.documents, *finding.records)),
-        "reason": joined([each for each in (reason, *remarks) if each], " "),
+        "reason": said,
         "bar": limit_bar(finding, source, index, tell),
-        "parts": parts,
-        "keep": length <= MAX_KEPT and len(parts) <= MAX_PARTS,
+        **_pieces(said, told, tell),
     }
+
+
+def _pieces(said: Inline, told: tuple[Told, ...], tell: Teller) -> Data:
+    """The parts of a row, and which of them stand together on a page; a long row breaks between them."""
+    parts = [{"chip": tell.outcome(each.outcome), "text": each.inline(tell)} for each in told]
+    lengths = [_length(part["text"]) for part in parts]
+    whole = _length(said) + sum(lengths)
+    counts = [len(parts)]
+    if len(parts) > MIN_TORN and (whole > MAX_KEPT or len(parts) > MAX_PARTS):
+        # two parts follow the reason, and two end the row, so that no line of it stands alone on a page
+        counts = [2, *[1] * (len(parts) - 4), 2]
+    pieces, begin = [], 0
+    for count in counts:
+        length = sum(lengths[begin : begin + count]) + (0 if begin else _length(said))
+        pieces.append({"parts": count, "keep": length <= MAX_PIECE})
+        begin += count
+    return {"parts": parts, "pieces": pieces}
+
+
+def _length(inline: Inline) -> int:
+    return sum(len(span.get("t", "")) for span in inline)
 
 
 def _reason(finding: Finding, tell: Teller) -> tuple[Inline, tuple[Told, ...]]:

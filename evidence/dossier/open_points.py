@@ -114,10 +114,20 @@ def _contradictions(index: Index, tell: Teller) -> list[Block]:
     for severity in Severity:
         entries = [(n, entry) for n, entry in enumerate(index.contradictions) if entry.severity == severity]
         if entries:
-            blocks.append(heading(tell(f"{severity}-heading")))
+            blocks.append(heading(_contradictions_heading(severity, entries, tell)))
             blocks.append(paragraph(text(tell(f"{severity}-lead")), "muted"))
             blocks += [_disagreement(number, entry, index, tell) for number, entry in entries]
     return blocks
+
+
+def _contradictions_heading(
+    severity: Severity, entries: list[tuple[int, Contradiction]], tell: Teller
+) -> str:
+    """How many are open and who clears them up, so that the headings of this section add up to the open points."""
+    unanswered = sum(entry.open for _, entry in entries)
+    if severity == Severity.NOTICE or not unanswered:
+        return tell(f"{severity}-heading")
+    return tell.count("contradiction-open", unanswered)
 
 
 def _disagreement(number: int, entry: Contradiction, index: Index, tell: Teller) -> Block:

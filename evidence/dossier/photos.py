@@ -2,6 +2,7 @@
 
 from evidence import labels
 from evidence.dossier._blocks import Block, Inline, heading, link, mono, paragraph, plain, section
+from evidence.dossier._disputed import of_entries
 from evidence.dossier._file_facts import file_size, taken
 from evidence.dossier._index import Index, item_anchor, measured_anchor
 from evidence.dossier._indicator import indicator
@@ -56,6 +57,8 @@ def _facts(
     rows += indicator(exhibit, source, tell)
     rows += _measured(exhibit, source, tell)
     rows.append((tell("photo-supports"), index.supports(exhibit.id)))
+    if disputed := of_entries((exhibit.id,), index, tell):
+        rows.append((tell("photo-disputed"), disputed))
     return rows
 
 

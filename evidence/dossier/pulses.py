@@ -1,6 +1,6 @@
 """Sled runs: what was computed from their channels, what asked for it or claimed it, and the curves as drawings."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from evidence.dossier._blocks import (
     Block,
@@ -26,6 +26,7 @@ from evidence.dossier._pulse_words import margin, processed, quantity, source_of
 from evidence.dossier._words import Teller, inside, text
 from evidence.judge._agreement import Agreement, agreements
 from evidence.judge._scope import related
+from evidence.labtests import claimed_direction
 from evidence.measure.figures import CORRIDOR
 from evidence.model.criterion import Inside, Within
 from evidence.model.names import ChannelUse, LabDirection, LabKind, Outcome
@@ -55,8 +56,7 @@ def build(source: DossierInput, say: Say) -> Data:
         blocks.append(
             heading(tell("pulse-of", id=test.id, direction=direction, subject=tell.subject(test.subject)))
         )
-        own = [one for one in claims if one.test == test.id]
-        blocks += _Page(LabPage(source, index, tell, test), own).blocks()
+        blocks += _Page(LabPage(source, index, tell, test), claims).blocks()
     return section("pulses", tell("title-pulses"), blocks)
 
 
@@ -69,7 +69,7 @@ def _place(test: LabTest, source: DossierInput) -> int:
 class _Page:
     """The blocks of one run."""
 
-    def __init__(self, page: LabPage, claims: list[Agreement]) -> None:
+    def __init__(self, page: LabPage, claims: Sequence[Agreement]) -> None:
         self._page = page
         self._tell = page.tell
         self._test = page.test
@@ -196,11 +196,24 @@ class _Page:
         value = self._page.value(one.result).lstrip(MINUS)
         told = {"claimed": kept(one.claimed.text), "page": page, "claim": named, "value": value}
         spans = [*self._page.index.links((one.document,), page=False), plain(tell("pulse-claim", **told))]
+        if other := self._fitting_run(one):
+            return [*spans, plain(tell("pulse-other-run", id=other))]
         spans.append(strong(tell(f"pulse-{one.state}")))
         if one.state in ("agrees", "differs"):
             away = {"away": self._in_unit(one), "allowed": self._allowed(one)}
             spans.append(plain(tell("pulse-apart-stated" if one.stated else "pulse-apart-practice", **away)))
         return spans
+
+    def _fitting_run(self, one: Agreement) -> str:
+        """Another run that agrees with a claim of which the paper does not say what run it is of; empty where none does."""
+        if one.state != "differs" or claimed_direction(one.claim) is not None:
+            return ""
+        same = (
+            each
+            for each in self._claims
+            if (each.document, each.number, each.state) == (one.document, one.number, "agrees")
+        )
+        return next((each.test for each in same), "")
 
     def _in_unit(self, one: Agreement) -> str:
         unit = one.claimed.unit

@@ -4,14 +4,16 @@ from collections.abc import Iterable, Iterator
 from datetime import datetime, time, timedelta
 from fractions import Fraction
 
-from evidence.dossier._blocks import Block, link, paragraph, plain, section
-from evidence.dossier._index import Index, contradiction_anchor
+from evidence.dossier._blocks import Block, link, paragraph, plain, section, strong
+from evidence.dossier._index import Index, contradiction_anchor, finding_anchor
 from evidence.dossier._input import Data, DossierInput, Say
+from evidence.dossier._parts import told_parts
 from evidence.dossier._words import Teller, capital, text
 from evidence.drawing.timeline import Kind, Lane, Mark, key_svg, timeline_svgs
 from evidence.judge._camera import taken
 from evidence.judge._times import Span, offset_on
 from evidence.model.criterion import Ordered
+from evidence.model.finding import Finding, Part
 from evidence.model.names import Outcome
 from evidence.model.record import Instrument, Step
 from evidence.model.times import Interval, add_months
@@ -53,6 +55,13 @@ def build(source: DossierInput, say: Say) -> Data:
 
 
 def _wrong_words(source: DossierInput, index: Index, tell: Teller) -> Iterator[Block]:
+    """Why each mark is drawn as wrong: what was not done in order or too soon, then what disagrees."""
+    for number, finding in enumerate(index.findings):
+        parts = tuple(_wrong_parts(finding))
+        for told in told_parts(finding.model_copy(update={"parts": parts}), tell):
+            lead = strong(f"{capital(tell.subject(finding.subject))}: ")
+            see = link(finding_anchor(number), tell("timeline-see"), page=True)
+            yield paragraph([lead, *told.inline(tell), plain(" "), see])
     wrong = _wrong(source)
     for number, entry in index.open_contradictions():
         if any(place.where.partition(".")[0] in wrong for place in entry.between):
@@ -62,17 +71,20 @@ def _wrong_words(source: DossierInput, index: Index, tell: Teller) -> Iterator[B
             )
 
 
+def _wrong_parts(finding: Finding) -> Iterator[Part]:
+    """Orders and times between steps that a finding calls not met."""
+    if finding.type == "ordered" and finding.open:
+        yield from (part for part in finding.parts if part.outcome == Outcome.NOT_MET)
+
+
 def _wrong(source: DossierInput) -> frozenset[str]:
-    """Ids of entries whose time a finding or an open contradiction calls wrong; of both sides of an order, both."""
-    found: set[str] = set()
-    for finding in source.manifest.findings:
-        if finding.type == "ordered" and finding.open:
-            found |= {
-                name
-                for part in finding.parts
-                if part.outcome == Outcome.NOT_MET
-                for name in part.name.split("/")[1:]
-            }
+    """Ids of entries that a finding's order or an open contradiction calls wrong; of both sides of an order, both."""
+    found = {
+        name
+        for finding in source.manifest.findings
+        for part in _wrong_parts(finding)
+        for name in part.name.split("/")[1:]
+    }
     for entry in source.manifest.contradictions:
         if entry.open and all(_is_time(place.where) for place in entry.between):
             found |= {place.where.partition(".")[0] for place in entry.between}

@@ -39,7 +39,7 @@ class Mark:
     Attributes:
         start, end: half-open stretch, local time; of what holds without end, ``end`` is far away.
         kind: what it is; a wait is what must pass, valid is when a calibration or qualification held.
-        wrong: whether a finding says that its time is wrong.
+        wrong: whether a finding or a contradiction says that something is wrong with it.
     """
 
     start: datetime

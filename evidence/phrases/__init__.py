@@ -38,6 +38,8 @@ _FAMILIES_OF: Mapping[str, Mapping[str, tuple[str, ...]]] = {
 """The same for parameters that hold such entries in the sentences of some codes only, where none begins one."""
 _NOTHING = ("", "\u2013")
 """Values that stand for no value at all."""
+_COUNTED = {"evidence-there": "found"}
+"""Codes with a second sentence for one thing, and the parameter that counts."""
 _INSIDE = frozenset({"kind", "quantity"})
 """Parameters that never begin a sentence."""
 _POSITION = re.compile(r":\d+:\d+$")
@@ -65,6 +67,8 @@ def say(code: str, parameters: Mapping[str, object] | None = None, language: str
     Raises:
         KeyError: no catalogue knows the code, or the sentence names a field that is not among the parameters.
     """
+    if (parameters or {}).get(_COUNTED.get(code, "")) == "1":
+        code = f"{code}-one"
     template = _sentences(language).get(code) or _sentences(DEFAULT_LANGUAGE)[code]
     terms = {term: _word(f"dossier-term-{term}-elsewhere", language) for term in _TERMS}
     given = {**terms, **(parameters or {})}

@@ -5,8 +5,8 @@ Fields are the parameters that ``judge.codes`` promises for the rule.
 
 CONTRADICTIONS: dict[str, str] = {
     "declaration-before-last-test": (
-        "The declaration is dated {declared}, but {entry} says {tested}, which is later. "
-        "Correct the wrong date, or declare again now that everything is tested."
+        "The declaration is dated {declared}, but the record has {tested} for {entry}, which is later. "
+        "Correct the wrong date, or declare again after the last work and test."
     ),
     "calibration-expired-on-work": (
         "{instrument} was used on {used} for {entry}; its calibration ran out after {last_day}. "
@@ -116,7 +116,7 @@ CONTRADICTIONS: dict[str, str] = {
     ),
     "order-broken": (
         "For {subject}, step {after} is timed {after_time} and step {before}, which must come first, {before_time}. "
-        "Correct the time if it was typed wrong; if not, the later step must be done again."
+        "Correct the time if it was typed wrong; if not, do step {after} again."
     ),
     "tested-pair-differs": (
         "{document} is about {tested}; {subject} has {fitted}. "

@@ -7,7 +7,7 @@ _VERIFY = {
     "verify-signature": "The seal is whole: the answer must be “Verified OK”.",
     "verify-key": "The seal is the signer's: get the key's id from the signer by another way and compare it with the answer.",
     "verify-manifest": "This dossier belongs to this manifest: compare the answer with the digest.",
-    "verify-tool": "Or all of it at once, where the tool is installed.",
+    "verify-tool": "Or all of it at once, where the tool is installed; trust.json is the reader's own list of trusted keys.",
     "verify-meaning": "An intact seal says that nothing was changed, not that what was written is true.",
     "verify-copy": "A printed or forwarded copy cannot be checked by itself: ask the sender for the bundle. The manifest attached to this file "
     "must have the digest printed on the front sheet.",

@@ -34,7 +34,16 @@ _PARTS = {
     "parts-screws-one": "screw {numbers}:",
     "state-ask": ", to come from {source}",
     "locker-of": "the thread-locker of {subject}",
+    "qualification-of": "the qualification of {subject}",
+    "calibration-of": "the calibration of {subject}",
+    "paper-vin-without-photo": "VIN {vin} stands beside build number {build}, and no photo shows that both are this vehicle. "
+    "A photo of the vehicle's plate is to be added and named in the record as the one that binds both.",
     "subject-the-vehicle": "the vehicle",
+    "photo-disputed": "Disputed",
+    "disputed": "{n} open contradictions about this:",
+    "disputed-one": "Open contradiction about this:",
+    "disputed-used": "{n} open contradictions about evidence used here:",
+    "disputed-used-one": "Open contradiction about evidence used here:",
     "state-contradictions": "{n} of the points are contradictions.",
     "state-contradictions-one": "1 of the points is a contradiction.",
 }

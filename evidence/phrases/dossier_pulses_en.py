@@ -3,7 +3,8 @@
 PULSES_PAGE: dict[str, str] = {
     "title-pulses": "Type tests: what the channels say",
     "pulse-lead": "Every number below is computed here from the channels that the laboratory recorded, and rests on nothing that a paper says of "
-    "them. What a paper claims stands beside it. Signs are those of the file; where the record has them turned, it is said.",
+    "them. What a paper claims stands beside it. Signs are those of the file; where the record has them turned, it is said. "
+    "What was tested is a sample of the type, as its paper says; day and laboratory stand with each run.",
     "pulse-of": "{direction}: {subject}, test {id}",
     "pulse-direction-frontal": "Frontal impact",
     "pulse-direction-side": "Side impact",
@@ -39,6 +40,7 @@ PULSES_PAGE: dict[str, str] = {
     "pulse-how-corridor": "every sample in the corridor's span and every break point; no shift in time",
     "pulse-claim": " says {claimed}{page} for: {claim}. Recomputed: {value}. ",
     "pulse-page": " (p. {page})",
+    "pulse-other-run": "The paper does not say of which run; run {id} agrees.",
     "pulse-agrees": "Agrees:",
     "pulse-differs": "Differs:",
     "pulse-doubtful": "Left open: the number is in doubt.",

@@ -31,7 +31,7 @@ _OUTCOMES = {
 
 _PEOPLE = {
     "word-closes-fitter": "fitter",
-    "word-closes-paperwork": "paperwork",
+    "word-closes-paperwork": "paperwork desk",
     "word-closes-supervisor": "supervisor",
     "word-closes-laboratory": "laboratory",
     "word-closes-agency": "agency",
@@ -40,7 +40,7 @@ _PEOPLE = {
     "word-function-fitter": "fitter",
     "word-function-supervisor": "supervisor",
     "word-function-inspector": "inspector",
-    "word-function-paperwork": "paperwork",
+    "word-function-paperwork": "paperwork lead",
     "word-function-signatory": "signatory",
     "word-function-witness": "witness",
     "word-function-agency-officer": "agency officer",
@@ -260,7 +260,7 @@ _CLAIMS = {
 }
 
 _CONTRADICTIONS = {
-    "word-contradiction-declaration-before-last-test": "Declared before the last test",
+    "word-contradiction-declaration-before-last-test": "Declared before the last work or test",
     "word-contradiction-calibration-expired-on-work": "Instrument out of calibration on the day of work",
     "word-contradiction-qualification-ended": "Qualification ended before the work",
     "word-contradiction-card-page-beyond": "Page of the work card that was not scanned",

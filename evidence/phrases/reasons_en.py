@@ -62,7 +62,7 @@ _APPLICABILITY = {
     "nothing-recorded": "The record holds no entry of this kind ({kind}). Add it to the record.",
     "fact-not-stated": "The record does not say {fact} for {subject}. Fill it in.",
     "fact-illegible": "{fact} of {subject} cannot be read. Look at the part or paper again and type it in.",
-    "all-parts-met": "All {count} parts are met.",
+    "all-parts-met": "Each of the {count} parts is met.",
 }
 _EVIDENCE = {
     "too-few-files": "Filed for {subject}: {found} of {at_least} ({roles}). Add the rest.",
@@ -224,7 +224,7 @@ _LIMITS = {
     ),
 }
 _TYPES = {
-    "evidence-there": "Filed and readable: {found}.",
+    "evidence-there": "{found} files are there and readable.",
     "fields-complete": "{document} states everything that is asked.",
     "fields-missing": "{document} does not state: {fields}. Ask its issuer for what is missing.",
     "fields-illegible": "{document} cannot be read at: {fields}. Ask for a clean copy.",
@@ -248,7 +248,7 @@ _TYPES = {
     "too-few-counted": "Recorded so far: {found}; asked for: {at_least}. Do the rest and write them down.",
     "faults-seen": "{faults} of {found} went wrong; allowed: {allowed}. Find the cause, then start again.",
     "valid-on-day": "{entry} was valid on {day}.",
-    "expired-on-day": "{entry} was valid until {last_day}, but is needed on {day}. Renew it, and check what was done "
+    "expired-on-day": "{entry} was valid until {last_day}, but was needed on {day}. Renew it, and check what was done "
     "since: it may have to be done again.",
     "not-yet-valid-on-day": "{entry} is valid from {first_day}, but was needed on {day}. "
     "Add the paper that held on that day, or correct the day if it was typed wrong.",
@@ -285,29 +285,30 @@ _TYPES = {
     "use-by-illegible": "The use-by day of the thread-locker of {entry} cannot be read. Ask the supplier by lot.",
     "event-not-recorded": "The record has no day for this yet ({event}). Fill it in when it is done.",
     "no-concession": "No concession was granted.",
-    "in-order": "{before} was done before {after}.",
-    "out-of-order": "{after} was done before {before}. Do {after} again, or correct the time if it was typed wrong.",
-    "order-undecided": "The times do not say whether {before} came before {after}. Take exact times from the card.",
-    "gap-long-enough": "At least {at_least} passed between {before} and {after}.",
-    "gap-too-short": "Less than {at_least} passed between {before} and {after}. Do {after} again after the full time.",
+    "in-order": "Step {before} was done before step {after}.",
+    "out-of-order": "Step {after} was done before step {before}, which must come first. Do step {after} again, "
+    "or correct the time if it was typed wrong.",
+    "order-undecided": "The times do not say whether step {before} came before step {after}. Take exact times from the card.",
+    "gap-long-enough": "At least {at_least} passed from step {before} to step {after}.",
+    "gap-too-short": "Less than {at_least} passed from step {before} to step {after}. Do step {after} again after the full time.",
     "gap-undecided": (
-        "The times do not say whether {at_least} passed between {before} and {after}. Take exact times from the card."
+        "The times do not say whether {at_least} passed from step {before} to step {after}. Take exact times from the card."
     ),
     "step-not-recorded": "Step {step} is not recorded for {subject}. If it was done, enter it from the card.",
     "reopened": (
-        "This was recorded before {redone} was done again, so it shows nothing any more. Do it again and record it: {step}."
+        "This was recorded before step {redone} was done again, so it shows nothing any more. Do it again and record it: {step}."
     ),
     "reopened-undecided": (
-        "{redone} was done again, and the times do not say whether this was recorded before or after that: {step}. "
+        "Step {redone} was done again, and the times do not say whether this was recorded before or after that: {step}. "
         "Take exact times from the card."
     ),
     "reopened-undated": (
-        "{redone} was done again, and nothing says whether this was taken before or after that ({evidence}). "
+        "Step {redone} was done again, and nothing says whether this was taken before or after that ({evidence}). "
         "Take it again with a camera whose clock is set."
     ),
-    "stated": "Stated by {by} as {function}.",
-    "not-stated": "Nobody has stated this yet: {statement}. A person with the function {function} must do it, under statements.",
-    "stated-by-other": "“{statement}” is stated by {by}, who is not {function}. A person with that function must do it.",
+    "stated": "Stated by {by}, who is recorded as {function}.",
+    "not-stated": "Nobody has stated this yet: {statement}. Somebody recorded as {function} must state it, under statements.",
+    "stated-by-other": "“{statement}” is stated by {by}, who is not recorded as {function}. Somebody who is must state it.",
 }
 _LOOSE_ENDS = {
     "loose-field": "{place} has no value ({state}). Fill it in, or say why there is none.",
@@ -326,6 +327,8 @@ _LOOSE_ENDS = {
 }
 REASON_WORDS: dict[str, str] = {
     **TEST_CAUSES,
+    # said in place of the sentence where it is one
+    "evidence-there-one": "1 file is there and readable.",
     # what stands in place of a value that is not there
     "none-low": "no lower end",
     "none-high": "no upper end",

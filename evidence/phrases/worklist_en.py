@@ -20,7 +20,7 @@ WORKLIST: dict[str, str] = {
     "worklist-open-sign": "3",
     "worklist-disagree": "Two things cannot both be right",
     "worklist-clear-up": "{between}Where both are right after all, answer it in job.yaml under answers, as {id}.",
-    "reopened-several": "These were recorded before {redone} was done again, so they show nothing any more. Do each again and record it.",
+    "reopened-several": "These were recorded before step {redone} was done again, so they show nothing any more. Do each again and record it.",
     "worklist-again-title": "Do again: {count} points",
     "worklist-nobody": "Nobody named",
     "worklist-nothing": "Nothing open.",

@@ -47,7 +47,7 @@ MAKERS = {"demonstration": of_demonstration, "findings": of_findings}
 
 
 def one(name: str) -> None:
-    """Set one dossier and print its row; the worker is this process's only child that has not ended before."""
+    """Set one dossier and print its row; the peak is that of the largest child, which the worker is."""
     data, attachments = MAKERS[name]()
     before = resource.getrusage(resource.RUSAGE_CHILDREN)
     with Typesetter() as typesetter:

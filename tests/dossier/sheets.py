@@ -102,7 +102,7 @@ def sheets(pdf: bytes, folder: Path) -> list[Sheet]:
     made = []
     for number, (found, picture) in enumerate(zip(_PAGE.findall(told.decode("utf-8")), drawn, strict=True)):
         width, height, body = float(found[0]), float(found[1]), found[2]
-        words = tuple(Box(*map(float, word[:4]), unescape(word[4])) for word in _WORD.findall(body))
+        words = tuple(_word(word) for word in _WORD.findall(body))
         own = tuple(
             Box(left, height - upper, right, height - lower, alt)
             for page, (left, lower, right, upper), alt in figures
@@ -111,6 +111,11 @@ def sheets(pdf: bytes, folder: Path) -> list[Sheet]:
         made.append(Sheet(width, height, words, own, np.asarray(Image.open(picture)) < 250))
         picture.unlink()
     return made
+
+
+def _word(found: tuple[str, ...]) -> Box:
+    left, top, right, bottom = (float(side) for side in found[:4])
+    return Box(left, top, right, bottom, unescape(found[4]))
 
 
 def figures_of(reader: PdfReader) -> list[tuple[int, tuple[float, ...], str]]:

@@ -122,7 +122,7 @@ def test_every_figure_and_the_document_say_what_they_are(pdfs: dict[str, bytes],
     root = reader.trailer["/Root"].get_object()
     figures = [entry for entry in elements(reader) if entry["/S"] == "/Figure"]
     assert len(figures) > 3
-    assert [entry for entry in figures if len(str(entry.get("/Alt", ""))) < len("E001")] == []  # type: ignore[union-attr]
+    assert [entry for entry in figures if len(str(entry.get("/Alt", ""))) < len("E001")] == []
     assert root["/Lang"] == "en"  # type: ignore[index]
     assert root["/ViewerPreferences"]["/DisplayDocTitle"]  # type: ignore[index]
 

@@ -73,7 +73,7 @@ def test_what_contradicts_stands_beside_its_channel_and_once() -> None:
 
     first, second = rows(blocks)
     assert first[2:] == [
-        "recorded unfiltered axes sae j1733",
+        "recorded unfiltered axes after SAE J1733",
         "the extreme value in the header is not that of the samples",
     ]
     assert second[0] == "S0SLED000000ACY0 no unit"

@@ -19,7 +19,8 @@ FIELDS = {
     "Issuer": "Brackwater Coachworks Quay 4, Brackwater",
     "Object": "Installation of a stretcher retention system in one ambulance "
     "VIN WXXZZZ00000402231, Build number BW-2231, Type B",
-    "Fitted": "position p1: Heron 2, serial H2-004711, lot A17 with Heron Carrier HC-2291, Heron Carrier HC-0100",
+    "Fitted": "position p1: Heron 2, serial H2-004711, lot A17 delivered with Heron Carrier HC-2291 "
+    "tested with Heron Carrier HC-0100",
     "Date, place": "2026-03-05 10:00, Brackwater",
     "Name": "Cleo Signs",
     "Function": "signatory",
@@ -87,6 +88,14 @@ def test_a_taken_route_is_named_as_the_option_chosen() -> None:
     )
 
 
+def test_a_clause_whose_number_is_not_known_is_told_by_its_title() -> None:
+    part = section(with_finding(2, clause="set"), "declaration")
+
+    # a title may have a comma, a number has none
+    listed = tables(part)["Requirements that the declaration lists"]
+    assert [cells[1] for cells in listed] == ["4.5; 5.3; section on report", "7.2, 8.1"]
+
+
 def test_a_conceded_clause_is_a_stated_exception() -> None:
     source = with_finding(2, outcome="not met", concession="c1")
     part = section(source, "declaration")
@@ -94,7 +103,7 @@ def test_a_conceded_clause_is_a_stated_exception() -> None:
     assert STATEMENT in printed(part)
     assert tables(part)["Requirements that the declaration lists"][0][2] == "TV-C-14"
     ((asked, reference, granted, terms),) = tables(part)["Exceptions"]
-    assert asked == "A test report is there on position p1 en-1789-2020@1, 5.3 not met"
+    assert asked == "A test report is there (position p1) en-1789-2020@1, 5.3 not met"
     assert reference == "TV-C-14 concession, after the fact"
     assert granted == "Agency w3 Cleo Signs (signatory), 2026-03-04"
     assert terms == "\u2265 4 mm until 2027-03-12"

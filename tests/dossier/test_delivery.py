@@ -38,10 +38,28 @@ def test_evidence_is_linked_where_it_is_and_named_where_it_is_not() -> None:
     }
 
 
+def test_the_schedule_is_linked_where_it_stands_itself() -> None:
+    rows = [
+        row
+        for block in section(finished(), "delivery")["blocks"]
+        if block["kind"] == "table"
+        for row in block["rows"]
+        if row["cells"][1][0]["t"] == "Inspection schedule"
+    ]
+    headings = [
+        block["text"]
+        for block in section(finished(), "cautions")["blocks"]
+        if block.get("anchors") == ["schedule"]
+    ]
+
+    assert [[span["to"] for span in row["cells"][2]] for row in rows] == [["schedule"]]
+    assert headings == ["What the manual wants repeated"]
+
+
 def test_a_withheld_declaration_and_open_points_are_told() -> None:
     said = where(section(builders.open_(), "delivery"))
 
-    assert said["Declaration of conformity, signed"] == "Withheld. see"
+    assert said["Declaration of conformity, signed"] == "Withheld. See"
     assert said["Open points, known to both sides"] == "7 points are open"
     assert said["Exceptions granted"] == "TV-C-14"
 

@@ -398,9 +398,10 @@ def test_every_word_is_said_and_none_is_of_the_code() -> None:
     for given in (source(two), source(UNMEASURABLE), recorded(measurement=None), source(None, hook=None)):
         build(given, listen)
         assert not FORBIDDEN_ON_PAPER.search(words(section(given)))
-    # said only in states that a test above makes each by itself, or by test_photo_quality.py or test_indicator.py
+    # said only in states that a test above makes each by itself, or by test_photo_quality.py, test_indicator.py or
+    # test_matrix_tests.py
     elsewhere = re.compile(
-        r"word-|advice-|quality-|photo-(indicator|read)|measured-(limit-|source|rule-simple|conforms-not|not-|value-bare|lens-|points|undecided|"
+        r"word-|advice-|quality-|matrix-(computed|dynamic|static-pull)|photo-(indicator|read)|measured-(limit-|source|rule-simple|conforms-not|not-|value-bare|lens-|points|undecided|"
         r"uncompared|notices)"
     )
     own = [code for code in MEASURED_PAGE if code not in WINDOWS_PAGE]  # those are in test_lock_window.py

@@ -83,7 +83,7 @@ def test_ids_of_parts_stand_behind_and_names_that_the_sentence_has_nowhere() -> 
     entry = finding(parts, {"code": "all-parts-met", "parameters": {"count": "2"}}, type="ordered")
 
     assert printed(entry)["parts"] == [
-        "Drill was done before dry fit. (g1: s2, s3)",
+        "Step drill was done before step dry fit. (g1: s2, s3)",
         "Floor in the report: plywood-22, which fits.",
     ]
 
@@ -98,14 +98,22 @@ def test_an_id_in_a_reason_is_told_with_what_it_stands_for() -> None:
     assert told("valid-on-day", entry="g1", day="2026-03-04").startswith(
         "The thread-locker of screw group g1 was"
     )
-    assert told("valid-on-day", entry="i1", day="2026-03-04").startswith("Caliper i1 was")
-    assert told("stated", by="w3", function="signatory") == "Stated by w3 Cleo Signs as signatory."
+    assert told("valid-on-day", entry="i1", day="2026-03-04").startswith("The calibration of caliper i1 was")
+    assert told("valid-on-day", entry="w3", day="2026-03-04").startswith(
+        "The qualification of w3 Cleo Signs was valid"
+    )
+    stated = told("stated", by="w3", function="paperwork")
+    assert stated == "Stated by w3 Cleo Signs, who is recorded as paperwork lead."
+    bound = told("vin-without-photo", vin="WXX", build="BW-1")
+    assert "vin_bound" not in bound
+    assert [tell.count("every-months", n) for n in (1, 6)] == ["every month", "every 6 months"]
+    assert "WXX stands beside build number BW-1" in bound
     assert "for the vehicle." in told("missing-delivery-note", subject="vehicle")
     assert told("evidence-promised", exhibits=("E009",), **{"from": "w2", "by": "2026-05-01"}).startswith(
         "E009 is to come from w2 Bo Éclair-Łukasz by 2026-05-01."
     )
     last = told("declaration-before-last-test", declared="2026-05-12T12:00", entry="v1.at", tested="x")
-    assert "is dated 2026-05-12 12:00, but hook position v1 says x" in last
+    assert "is dated 2026-05-12 12:00, but the record has x for hook position v1" in last
     assert told("typed-twice-differs", place="p1.system.serial", first="1", second="2", by="w3").startswith(
         "Position p1 (system serial) was typed as 1; w3 Cleo Signs typed"
     )
@@ -116,7 +124,7 @@ def test_the_redacted_copy_names_nobody_in_a_reason() -> None:
     tell = Teller(builders.finished(redacted=True), say)
 
     said = tell.reason(Reason(code="stated", parameters={"by": "w3", "function": "signatory"}))
-    assert said == "Stated by w3 as signatory."
+    assert said == "Stated by w3, who is recorded as signatory."
 
 
 def test_parts_keep_their_order_and_numbers() -> None:
@@ -125,3 +133,34 @@ def test_parts_keep_their_order_and_numbers() -> None:
     )
 
     assert [each.names for each in told_parts(entry, Teller(builders.finished(), say))] == [("2",), ("1",)]
+
+
+def pieces(count: int, words: str = "g1") -> list[dict[str, Any]]:
+    parts = [
+        {
+            "name": f"{words}{number}/s1/s{number}",
+            "outcome": "met",
+            "reason": {"code": "in-order", "parameters": {"before": f"a{number}", "after": "b"}},
+        }
+        for number in range(count)
+    ]
+    entry = finding(parts, {"code": "all-parts-met", "parameters": {"count": str(count)}}, type="ordered")
+    record = records.finished_record()
+    manifest = builders.manifest_for(record, [entry.document()], [], builders.EUROPEAN_PACKS)
+    (block,) = [
+        each
+        for each in matrix.build(builders.source_from(record, manifest), say)["blocks"]
+        if each["kind"] == "matrix"
+    ]
+    found: list[dict[str, Any]] = block["clauses"][0]["rows"][0]["pieces"]
+    return found
+
+
+def test_a_long_row_breaks_between_its_parts_and_leaves_none_alone() -> None:
+    assert [each["parts"] for each in pieces(matrix.MAX_PARTS)] == [matrix.MAX_PARTS]
+    assert [each["parts"] for each in pieces(matrix.MAX_PARTS + 1)] == [2, *[1] * 5, 2]
+    assert all(each["keep"] for each in pieces(matrix.MAX_PARTS + 1))
+
+
+def test_a_piece_that_might_not_fit_a_page_may_break_within() -> None:
+    assert not any(each["keep"] for each in pieces(3, "g" * matrix.MAX_PIECE))

@@ -404,3 +404,20 @@ def test_every_word_of_the_page_is_said(american: DossierInput, european: Dossie
         "pulse-other-axis", "pulse-axes-assumed", "pulse-caption-open", "pulse-alt-corridor",
     }  # fmt: skip
     assert {code for code in PULSES_PAGE if f"dossier-{code}" not in heard} <= rare
+
+
+def test_a_claim_that_names_no_run_is_left_to_the_run_that_fits_it() -> None:
+    """One velocity change for three runs of which only the frontal one has it."""
+    claims = ({"name": "velocity-change", "value": "31 mph", "page": "2"},)
+    said = words(section(sled.source(replace(sled.AMERICAN, claims=claims)))).replace("\u00a0", " ")
+
+    assert said.count("The paper does not say of which run; run t51 agrees.") == 2
+    assert len(re.findall(r"for: velocity change\. Recomputed: [0-9.]+ mph\. Agrees:", said)) == 1
+    assert not re.findall(r"for: velocity change\. Recomputed: [0-9.]+ mph\. Differs:", said)
+
+
+def test_a_claim_that_fits_no_run_differs_from_each() -> None:
+    claims = ({"name": "velocity-change", "value": "40 mph", "page": "2"},)
+    said = words(section(sled.source(replace(sled.AMERICAN, claims=claims)))).replace("\u00a0", " ")
+
+    assert len(re.findall(r"for: velocity change\. Recomputed: [0-9.]+ mph\. Differs:", said)) == 3

@@ -3,7 +3,7 @@
 from typing import Any
 
 from evidence.dossier import Data
-from evidence.dossier._index import contradiction_anchor
+from evidence.dossier._index import contradiction_anchor, finding_anchor
 from tests.dossier import builders, work
 from tests.dossier.test_vehicle import section
 from tests.dossier.work import built
@@ -33,7 +33,7 @@ def test_steps_photos_calibration_and_release_have_lanes_and_the_alt_text_gives_
 def test_the_key_names_only_what_is_drawn() -> None:
     named = [row["words"] for row in _key(built(builders.finished()))["rows"]]
     assert "step" in named
-    assert "its time is wrong" not in named
+    assert "something is wrong here: see below" not in named
 
 
 ORDER = {
@@ -80,7 +80,18 @@ def test_an_order_that_a_finding_calls_wrong_is_drawn_as_wrong() -> None:
 
     assert WRONG not in _drawn(good)
     assert WRONG in _drawn(bad)
-    assert [row["words"] for row in _key(bad)["rows"]][-1] == "its time is wrong"
+    assert [row["words"] for row in _key(bad)["rows"]][-1] == "something is wrong here: see below"
+
+
+def test_each_order_that_is_not_met_is_explained_below_with_a_link_to_its_row() -> None:
+    def told(asked: work.Asked) -> list[Data]:
+        blocks = _section(built(work.source(asked)))["blocks"]
+        return [block for block in blocks if block["kind"] == "paragraph" and block["tone"] == "plain"]
+
+    (paragraph,) = told(_order("not met"))
+    assert paragraph["text"][0]["t"] == "Position p1: "
+    assert [span["to"] for span in paragraph["text"] if "to" in span] == [finding_anchor(0)]
+    assert told(_order("met")) == []
 
 
 def test_a_contradiction_of_times_leads_to_its_open_point() -> None:

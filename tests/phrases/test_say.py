@@ -95,10 +95,16 @@ def test_words_inside_a_sentence_begin_small() -> None:
     assert cycles.startswith("No count is recorded for p1: legs drop and fold clear.")
 
 
-def test_a_sentence_that_begins_with_the_word_of_a_profile_has_a_capital() -> None:
+def test_one_file_is_told_as_one() -> None:
+    assert say("evidence-there", {"found": "1"}) == "1 file is there and readable."
+    assert say("evidence-there", {"found": "11"}) == "11 files are there and readable."
+
+
+def test_the_word_of_a_profile_is_told_as_a_step_with_spaces() -> None:
     told = say("out-of-order", {"before": "dry-fit", "after": "strip-and-clean"})
 
-    assert told.startswith("Strip and clean was done before dry fit.")
+    assert told.startswith("Step strip and clean was done before step dry fit, which must come first.")
+    assert "Do step strip and clean again" in told
 
 
 def test_an_id_of_letters_alone_is_not_changed_at_the_beginning_of_a_sentence() -> None:

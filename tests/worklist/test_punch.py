@@ -83,7 +83,7 @@ def test_what_a_redo_takes_back_is_one_thing_to_do(judge: Judge, faulty_job: Pat
     (again,) = (point for point in fitter.points if point.told.redone)
     shown = point_view(again)
     assert (again.place, shown["title"]) == ("p1", "Do again: 14 points")
-    assert shown["text"].startswith("These were recorded before witness mark was done again")
+    assert shown["text"].startswith("These were recorded before step witness mark was done again")
     assert "; Photo of the locked window (E006); " in shown["text"]
 
 
