@@ -70,6 +70,11 @@ _MONTHS = frozenset(
 )
 
 
+# most cells of most files; looked at first, because a long log has hundreds of thousands
+_USUAL = re.compile(r"-?[0-9]{1,20}(?:[.,][0-9]{1,20})?", re.ASCII)
+_UNGROUPED = re.compile(r"-?[0-9]{1,20}[.,](?:[0-9]{1,2}|[0-9]{4,20})", re.ASCII)
+
+
 @dataclass(frozen=True)
 class Marks:
     """How the numbers of a table are written.
@@ -83,6 +88,8 @@ class Marks:
 
 def is_number(cell: str) -> bool:
     """Whether a cell is a number, whichever marks it has."""
+    if _USUAL.fullmatch(cell):
+        return True
     if _GROUPED.fullmatch(cell):
         return True
     match = _NUMBER.fullmatch(cell)
@@ -141,6 +148,9 @@ class Evidence:
         for cell in cells:
             if cell.isdigit():
                 continue
+            if _UNGROUPED.fullmatch(cell):
+                self._decimal.setdefault("." if "." in cell else ",", (place, cell))
+                continue
             grouped = _GROUPED.fullmatch(cell)
             if grouped is None:
                 for mark in ".,":
@@ -185,6 +195,8 @@ def _mixed(points: tuple[str, str], commas: tuple[str, str]) -> Problem:
 
 def plain(cell: str, marks: Marks) -> str:
     """A number cell as a decimal string: point as mark, no exponent, ``-`` only as a sign."""
+    if not marks.thousands and _USUAL.fullmatch(cell):
+        return cell.replace(",", ".")
     if marks.thousands:
         cell = _without_groups(cell, marks.thousands)
     match = _NUMBER.fullmatch(cell)
