@@ -41,6 +41,8 @@ def test_which_files_are_sheets(name: str, expected: bool) -> None:  # noqa: FBT
 
 
 def test_a_job_has_none_unless_somebody_put_one(job: Path) -> None:
+    (job / "anchorage.yaml").unlink()
+
     assert jobs.load(job).anchorages == ()
 
 

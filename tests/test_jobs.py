@@ -178,6 +178,7 @@ def test_a_bundle_that_is_there_already(job: Path, tmp_path: Path) -> None:
 def test_a_folder_that_cannot_be_written_is_left_as_it_is(job: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     (job / "intake.jsonl").unlink()
     loaded = jobs.load(job)
+    files = [exhibit.file for exhibit in loaded.record.exhibits if exhibit.file is not None]
     examined = examining.examine(loaded, call, AT, twins=False)
 
     def refuse(*_: object) -> None:
@@ -186,7 +187,7 @@ def test_a_folder_that_cannot_be_written_is_left_as_it_is(job: Path, monkeypatch
     monkeypatch.setattr(jobs, "log", refuse)
     examining.remember(loaded, examined)
 
-    assert [line.event for line in examined.new].count(IntakeEvent.FIRST_READ) == 16
+    assert [line.event for line in examined.new].count(IntakeEvent.FIRST_READ) == len(files) > 0
     assert not (job / "intake.jsonl").exists()
 
 

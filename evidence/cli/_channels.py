@@ -9,7 +9,7 @@ from evidence.exhibits.channels import ChannelSet, of_table, set_of_answer
 from evidence.exhibits.reading import read
 from evidence.guard import Guard
 
-_READER = "channel-set"
+_READER = "mme"
 _NO_SET = "mme-absent"
 
 

@@ -53,7 +53,7 @@ KINDS: tuple[Kind, ...] = (
     Kind(
         "workbook", (sniff.XLSX, sniff.ODS), "evidence.exhibits.workbook:answer", guarded=True, item="table"
     ),
-    Kind("channel-set", (sniff.ZIP,), "evidence.exhibits.mme:answer", guarded=True, item="channels"),
+    Kind("mme", (sniff.ZIP,), "evidence.exhibits.mme:answer", guarded=True, item="channels"),
 )
 
 GUARDED: dict[str, str] = {kind.name: kind.target for kind in KINDS if kind.guarded} | {

@@ -193,9 +193,15 @@ def _line(one: ChannelFile, value: float) -> int:
     return one.text.first_line + (one.text.samples.index(value) if one.text.samples is not None else 0)
 
 
+_COARSEST = 1e9  # half of a last digit that no double can hold; so coarse a number contradicts nothing
+
+
 def _half_digit(text: str) -> float:
     mantissa, _, power = text.replace(",", ".").casefold().partition("e")
-    return 0.5 * 10.0 ** (int(power or 0) - len(mantissa.partition(".")[2]))
+    try:
+        return 0.5 * 10.0 ** (int(power or 0) - len(mantissa.partition(".")[2]))
+    except OverflowError:
+        return _COARSEST
 
 
 def _number(entry: Entry) -> Fraction | None:

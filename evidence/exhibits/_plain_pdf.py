@@ -108,7 +108,6 @@ class _File:
             raise NotPlainError
         described, past = _value(self._data, self._place(reference))
         begin = _STREAM.match(self._data, past)
-        begin = _STREAM.match(self._data, past)
         if begin is None or not isinstance(described, dict):
             raise NotPlainError
         if not described.keys() <= {"Length", "Type", "Filter", "Subtype", "Params"}:

@@ -375,7 +375,13 @@ DOSSIERS: tuple[Attack, ...] = (
         PDF,
         "no manifest is attached",
     ),
-    Attack("PDF that is none", _with(PDF, noise("pdf", 3000)), "PDF_MANIFEST_DIFFERS", PDF, "pdf-unreadable"),
+    Attack(
+        "PDF that is none",
+        _with(PDF, noise("pdf", 3000)),
+        "PDF_MANIFEST_DIFFERS",
+        PDF,
+        "it cannot be read as a PDF",
+    ),
     Attack(
         "redacted PDF without manifest",
         _with("data/dossier.en.redacted.pdf", pdf(None)),

@@ -60,7 +60,8 @@ CONCEDED = (
         "concession-of-nobody-named",
         "subject: p1, authority: laboratory, at: 2026-03-05",
         "concession-wrong-authority",
-        "system-maker",
+        "the laboratory cannot",
+        "system maker",
     ),
 )
 PLAIN = (

@@ -173,7 +173,9 @@ REFERENCES = (
             Change(JOB, "release: {at: 2026-03-06T15:00, by: w3}\n", ""),
             Change(JOB, "exhibits:\n", "¤exhibits:\n"),
             Change(
-                JOB, "documents/E016.pdf}", "documents/E016.pdf}\nrelease: {at: 2026-03-06T15:00, by: w3}"
+                JOB,
+                "tests/E022.csv, by: w1}",
+                "tests/E022.csv, by: w1}\nrelease: {at: 2026-03-06T15:00, by: w3}",
             ),
         ),
         CHECK,

@@ -59,7 +59,7 @@ def test_a_job_says_what_has_to_be_read_where(run: Run, faulty_job: Path) -> Non
     )
     assert lines[-1].startswith("Type what your own copy says with: sillmark register confirm")
     assert "9.5" not in outcome.stdout
-    assert lines[0].endswith(": 2 demands to be confirmed, 0 packs past their review")
+    assert lines[0].endswith(": 12 demands to be confirmed, 0 packs past their review")
 
 
 def test_what_only_another_route_asks_waits_for_nobody(job: Path) -> None:
@@ -111,8 +111,10 @@ def test_every_pack_that_ships_is_looked_through_without_a_name(run: Run) -> Non
     assert named == [
         "sae-j2917-2016@1/pulse/velocity-change",
         "sae-j2917-2016@1/pulse/corridor",
+        "sae-j2917-2016@1/pulse/velocity-change-recomputed",
         "sae-j2956-2011@1/pulse/velocity-change",
         "sae-j2956-2011@1/pulse/corridor",
+        "sae-j2956-2011@1/pulse/velocity-change-recomputed",
     ]
 
 

@@ -366,16 +366,18 @@ def test_what_another_run_is_making_stays(tmp_path: Path) -> None:
 
 
 def test_a_copy_without_a_line_in_the_record_blocks_nothing(run: Run, job: Path) -> None:
-    (job / "photos" / "E015.jpg").write_bytes(b"left by a killed run")
+    last = max(int(exhibit.id[1:]) for exhibit in jobs.load(job).record.exhibits)
+    copied, logged, free = (f"E{last + step:03}" for step in (1, 2, 3))
+    (job / "photos" / f"{copied}.jpg").write_bytes(b"left by a killed run")
     digest = "0" * 64
     with (job / "intake.jsonl").open("a", encoding="utf-8") as log:
-        log.write(f'{{"at":"{AT}","event":"add","id":"E016","reason":null,"sha256":"{digest}"}}\n')
+        log.write(f'{{"at":"{AT}","event":"add","id":"{logged}","reason":null,"sha256":"{digest}"}}\n')
 
     outcome = run("add", job, OTHER_PHOTO, "--as", "other-photo", "--for", "p1")
 
     assert outcome.exit_code == 0, outcome.output
-    assert "E017: other-photo" in outcome.stdout
-    assert f"{job}/photos/E015.jpg is there, but the record does not name it" in run("check", job).stdout
+    assert f"{free}: other-photo" in outcome.stdout
+    assert f"{job}/photos/{copied}.jpg is there, but the record does not name it" in run("check", job).stdout
 
 
 @pytest.mark.parametrize(("remains", "name"), [("the same", "{}.jpg"), ("others", "{}-2.jpg")])

@@ -401,7 +401,7 @@ def test_every_word_of_the_page_is_said(american: DossierInput, european: Dossie
         "pulse-direction-up", "pulse-direction-down", "pulse-corridor-out", "pulse-side-none", "pulse-why-below",
         "pulse-not-computed", "pulse-uncomputed", "pulse-not-drawn", "pulse-corridor-not-drawn", "pulse-mark-memory",
         "pulse-mark-practice", "pulse-mark-confirmed", "pulse-mark-published", "pulse-mark-computed", "pulse-mark-invented",
-        "pulse-other-axis", "pulse-axes-assumed", "pulse-caption-open", "pulse-alt-corridor",
+        "pulse-other-run", "pulse-other-axis", "pulse-axes-assumed", "pulse-caption-open", "pulse-alt-corridor",
     }  # fmt: skip
     assert {code for code in PULSES_PAGE if f"dossier-{code}" not in heard} <= rare
 

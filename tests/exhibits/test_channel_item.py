@@ -242,7 +242,7 @@ def test_a_zip_with_a_comment_and_one_that_was_streamed() -> None:
     [{"channels": []}, {"title": None, "channels": 1}, {"problems": [["mme-sample"]]}, {"notices": "mme"}],
 )
 def test_an_answer_of_another_form_is_no_set(change: dict[str, object]) -> None:
-    plain = exhibits.call("channel-set", GOOD, "x")
+    plain = exhibits.call("mme", GOOD, "x")
     assert isinstance(plain.value, dict)
     bad = Answer({**plain.value, **change}, plain.blobs)
 

@@ -546,10 +546,10 @@ def test_the_guard_reads_a_zip_and_hands_back_the_same() -> None:
         channel(GOOD, Direction="Y"), channel(sine(9000), unit="N", code=BELT, Direction="NOVALUE")
     )
     with Guard() as guard:
-        found = set_of_answer(guard.run("channel-set", zipped(files), "set"), "set")
+        found = set_of_answer(guard.run("mme", zipped(files), "set"), "set")
 
     assert found == mme.read(files, "set")
-    assert resolve(GUARDED["channel-set"]) is mme.answer
+    assert resolve(GUARDED["mme"]) is mme.answer
 
 
 @pytest.mark.parametrize(
