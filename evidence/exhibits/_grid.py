@@ -157,13 +157,15 @@ def read(rows: Sequence[Row], where: str, place: Place, noticed: Sequence[str] =
         for at, column in enumerate(columns)
     )
     numbers = [at for at, column in enumerate(columns) if column.kind is None]
-    stop_at(_bad_cells(body, columns, place), where)
+    quick = _usual(body, columns)
+    if quick is None:
+        stop_at(_bad_cells(body, columns, place), where)
     stop_at(_serial_days(body, columns, place), where)
     stop_at(_lost_identifiers(body, columns, place), where)
     if not numbers:
         refuse("table-no-numbers", where)
-    marks = _marks(body, numbers, place)
-    values = tuple(
+    marks = _marks(body, numbers, place) if quick is None else _numbers.Marks()
+    values = quick or tuple(
         tuple(_numbers.plain(row.cells[at], marks) for row in body) if column.kind is None else ("",)
         for at, column in enumerate(columns)
     )
@@ -203,6 +205,16 @@ def _kind(column: Column, cells: Sequence[str]) -> ColumnKind | None:
     if words & _WORDS and any(cells) and not any(map(_is_number, cells)):
         return "text"
     return None
+
+
+def _usual(body: Sequence[Row], columns: Sequence[Column]) -> tuple[tuple[str, ...], ...] | None:
+    """The values of a plain log, which is long and holds nothing but numbers as everybody writes them; else None."""
+    if any(column.kind is not None for column in columns):
+        return None
+    cells = [[row.cells[at] for row in body] for at in range(len(columns))]
+    if any(isinstance(cell, Typed) for column in cells for cell in column):
+        return None
+    return _numbers.usual(cells)
 
 
 def _is_number(cell: str) -> bool:

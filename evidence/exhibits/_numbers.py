@@ -4,7 +4,7 @@ Where two readings are possible the table is refused, because a wrong guess move
 """
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -72,6 +72,7 @@ _MONTHS = frozenset(
 
 # most cells of most files; looked at first, because a long log has hundreds of thousands
 _USUAL = re.compile(r"-?[0-9]{1,20}(?:[.,][0-9]{1,20})?", re.ASCII)
+_EITHER_WAY = re.compile(r"-?[0-9]{1,3}[.,][0-9]{3}", re.ASCII)
 _UNGROUPED = re.compile(r"-?[0-9]{1,20}[.,](?:[0-9]{1,2}|[0-9]{4,20})", re.ASCII)
 
 
@@ -133,6 +134,22 @@ def fault(cell: str) -> str:
     if is_like_date(cell):
         return "table-cell-date"
     return "table-cell-grouped" if _LIKE_GROUPED.fullmatch(cell) else "table-cell-number"
+
+
+def usual(columns: Sequence[Sequence[str]]) -> tuple[tuple[str, ...], ...] | None:
+    """Columns of numbers as decimal strings, where each cell is of the usual sort and all have the same decimal mark.
+
+    None where a cell needs a closer look: what ``fault``, ``Evidence`` and ``plain`` say is the same, only slower.
+    """
+    marks = set()
+    for cells in columns:
+        if not all(map(_USUAL.fullmatch, cells)) or any(map(_EITHER_WAY.fullmatch, cells)):
+            return None
+        text = "".join(cells)
+        marks |= {mark for mark in ".," if mark in text}
+    if len(marks) > 1:
+        return None
+    return tuple(tuple(cell.replace(",", ".") for cell in cells) for cells in columns)
 
 
 class Evidence:
