@@ -154,7 +154,7 @@ class Naming:
 
     def _word(self, family: str, entry: str) -> str:
         code = f"dossier-word-{family}-{entry}"
-        return inside(say(code, {}, self.language)) if knows(code) else ""
+        return inside(say(code, {}, self.language), self.language) if knows(code) else ""
 
     def _say(self, code: str, **parameters: str) -> str:
         return say(code, parameters, self.language)

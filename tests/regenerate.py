@@ -1,7 +1,7 @@
-"""Write again what is generated and committed: ``python -m tests.regenerate``, or some of ``schemas help codes words pages``.
+"""Write again what is generated and committed: ``python -m tests.regenerate``, with the names of some to write only those.
 
-Schemas and closed lists from the models, help blocks from the commands, codes from the catalogue, pictures of the pages
-from the demonstration. Tests compare.
+Schemas and closed lists from the models, help blocks from the commands, codes and what there is to translate from the English
+tables, pictures of the pages from the demonstration. Tests compare.
 """
 
 import contextlib
@@ -19,7 +19,7 @@ from evidence.cli import COMMANDS, cli
 from evidence.model import names
 from evidence.model.schemas import MODELS, schema
 from evidence.phrases.en import HINTS, SENTENCES
-from tests import page_pictures
+from tests import catalogues, page_pictures
 
 TOP = Path(__file__).resolve().parents[1]
 SCHEMAS = TOP / "schemas"
@@ -139,6 +139,7 @@ def write_pages() -> None:
 
 
 WRITERS = {
+    "catalogues": catalogues.write,
     "schemas": write_schemas,
     "help": write_help,
     "codes": write_codes,

@@ -6,10 +6,12 @@ from evidence import drawing
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._sheet import unlinked
 from evidence.dossier._words import Teller
+from evidence.dossier._written import drawn, written
 from evidence.drawing.chip import chip_svg
 from evidence.jsondoc import digest
 from evidence.model.manifest import ManifestExhibit
 from evidence.model.names import Function, Outcome
+from evidence.phrases import DEFAULT_LANGUAGE
 
 SHORT_DIGEST = 16  # hexadecimal digits in the running head
 MANIFEST_NAME = "manifest.json"
@@ -22,7 +24,7 @@ def assemble(source: DossierInput, say: Say, sections: Sequence[Data]) -> Data:
     tell = Teller(source, say)
     svg = {f"chip-{outcome.value.replace(' ', '-')}.svg": chip_svg(outcome) for outcome in Outcome}
     printed = [part for part in sections if part["blocks"]]
-    placed = _place_drawings(printed, svg)
+    placed = _place_drawings(written(printed, source.language), svg)
     exhibits = source.manifest.exhibits
     return {
         "attachments": _attachments(source, tell),
@@ -42,7 +44,7 @@ def assemble(source: DossierInput, say: Say, sections: Sequence[Data]) -> Data:
             *sorted(source.shown_pages),
         ],
         "sections": placed,
-        "svg": svg,
+        "svg": {name: drawn(drawing, source.language) for name, drawing in svg.items()},
         "title": tell("document-title", vehicle=_vehicle(source)),
     }
 
@@ -70,6 +72,8 @@ def _footer(source: DossierInput, tell: Teller) -> Data:
         words.append(tell("footer-redacted"))
     if source.invented:
         words.append(tell("footer-invented"))
+    if source.language != DEFAULT_LANGUAGE:
+        words.append(tell("footer-translated"))
     # the two numbers are known only where the pages are made, so the words around them are cut at their places
     before, between, after = tell("footer-page", page="\n", pages="\n").split("\n")
     return {"words": "  ·  ".join(words), "page": [before, between, after]}

@@ -7,7 +7,7 @@ from fractions import Fraction
 from evidence.dossier._blocks import Block, plain, strong
 from evidence.dossier._lab_page import LabPage, kept, minus, short
 from evidence.dossier._pulse_words import margin, processed, quantity, source_of
-from evidence.dossier._words import inside, text
+from evidence.dossier._words import text
 from evidence.drawing.plot import Level, Mark, Plot, Trace, Words, plot_svg
 from evidence.measure.figures import CORRIDOR
 from evidence.model.criterion import CorridorPoint, Inside, Within
@@ -173,7 +173,7 @@ class _Marks:
     def marks(self) -> Iterator[Mark]:
         """The greatest value, and the worst margin."""
         tell, unit, found = self._tell, self.drawn.unit, self.margin
-        named = inside(tell.word(self.drawn.channel.use))
+        named = tell.inside(tell.word(self.drawn.channel.use))
         told = {
             "name": named,
             "unit": unit,
@@ -255,7 +255,7 @@ class _Marks:
             if bound is not None:
                 value = side * float(bound.base / UNITS[unit, criterion.dimension].factor)
                 limit = self._tell(f"measured-limit-{code}", **{code: kept(str(bound))})
-                yield Level(value, self._tell("pulse-level", limit=limit, quantity=inside(named)), unit)
+                yield Level(value, self._tell("pulse-level", limit=limit, quantity=self._tell.inside(named)), unit)
 
 
 def _points(points: Sequence[CorridorPoint]) -> Line:

@@ -2,7 +2,7 @@
 
 import re
 
-from evidence.dossier._words import Teller, spaced
+from evidence.dossier._words import Teller
 from evidence.model.finding import Place
 from evidence.model.names import CharacteristicName, ClaimName
 
@@ -84,7 +84,7 @@ def said(value: str, tell: Teller) -> str:
         return value[:SHORT_DIGEST] + " \u2026"
     if span := _SPAN.fullmatch(value):
         return tell("side-span", first=span[1], last=span[2])
-    return spaced(value)
+    return tell.time(value)
 
 
 def _field(field: str, tell: Teller) -> str:

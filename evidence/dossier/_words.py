@@ -23,7 +23,7 @@ from evidence.model.record import (
     Step,
 )
 from evidence.model.times import Interval
-from evidence.phrases import hint
+from evidence.phrases import DEFAULT_LANGUAGE, figures, hint, inside, number
 from evidence.quantity import Quantity
 
 _ENTRIES = frozenset(
@@ -48,6 +48,11 @@ _ITSELF = frozenset({"at", "value"})
 _PEOPLE = frozenset({"by", "from", "person"})
 _VALIDITY = frozenset({"valid-on-day", "expired-on-day", "not-yet-valid-on-day"})
 """Codes that name an entry and mean what runs out of it: thread-locker, qualification, calibration."""
+_STEPS = frozenset({"before", "after", "step", "redone"})
+_PARTLY = re.compile(
+    r"(?P<day>[0-9]{4}-[0-9]{2}-[0-9]{2}) (?P<part>am|pm|before|after)(?: (?P<clock>[0-9]{2}:[0-9]{2}))?"
+)
+"""A time of which only the half of the day, or one end, is known."""
 _ON_PAPER = frozenset({"vin-without-photo"})
 """Codes whose sentence elsewhere names fields of the record file."""
 _PAPER_ADVICE = frozenset({"slider-not-seen", "focal-not-stated"})
@@ -106,11 +111,17 @@ class Teller:
             return self.subject(value)
         identifier, _, field = value.partition(".")
         if name not in _ENTRIES or identifier not in self._entries:
-            return self._requirement(value) if name == "requirement" else spaced(value)
+            return self._elsewhere(name, value)
         words = self.subject(identifier)
         if reason.code in _VALIDITY and (part := _running_out(self._entries[identifier])):
             return self(part, subject=words)
         return words if not field or field in _ITSELF else f"{words} ({self.slug(field.replace('.', ' '))})"
+
+    def _elsewhere(self, name: str, value: str) -> str:
+        """A parameter that is no entry of the record."""
+        if name == "requirement":
+            return self._requirement(value)
+        return self.step(value) if name in _STEPS else self.time(value)
 
     def _requirement(self, requirement: str) -> str:
         """Title and id of what a concession is about; the id alone where nothing asks for it."""
@@ -130,6 +141,26 @@ class Teller:
         """The chip of an outcome."""
         return [chip(outcome, self.word(outcome))]
 
+    def inside(self, words: str) -> str:
+        """Words of a list as they stand inside a sentence of this language."""
+        return inside(words, self._source.language)
+
+    def time(self, value: str) -> str:
+        """A time as this language writes it, with words for what is known of it only; every other text as it is."""
+        if (known := _PARTLY.fullmatch(value)) is None:
+            return figures(spaced(value), self._source.language)
+        return self(f"time-{known['part']}", day=known["day"], clock=known["clock"] or "")
+
+    def number(self, value: str) -> str:
+        """A bare number as this language writes it; every other text as it is."""
+        return number(value, self._source.language)
+
+    def step(self, slug: str) -> str:
+        """A step of the manual: its title where that is written in this language, else its name made readable."""
+        titles = next((step.title for step in self._source.profile.steps if step.id == slug), {})
+        own = titles.get(self._source.language) if self._source.language != DEFAULT_LANGUAGE else None
+        return own or self.slug(slug)
+
     def slug(self, slug: str) -> str:
         """A word that profile or record made up, made readable: ``floor-anchor`` becomes ``floor anchor``."""
         return slug.replace("-", " ").replace("_", " ")
@@ -141,7 +172,7 @@ class Teller:
         if isinstance(value, FieldState):
             return self.state(value.state, value.from_, value.by)
         if isinstance(value, Interval):
-            return spaced(value.text)
+            return self.time(value.text)
         if isinstance(value, bool):
             return self("yes") if value else self("no")
         if isinstance(value, Quantity):
@@ -193,7 +224,7 @@ class Teller:
             if isinstance(entry, kind):
                 return self(code, id=identifier)
         listed = _listed(entry)
-        return identifier if listed is None else f"{inside(self.word(listed))} {identifier}"
+        return identifier if listed is None else f"{self.inside(self.word(listed))} {identifier}"
 
 
 _SUBJECTS: tuple[tuple[type, str], ...] = (
@@ -237,11 +268,6 @@ def text(value: str) -> Inline:
 def capital(words: str) -> str:
     """Words as they begin a sentence or a cell."""
     return words[:1].upper() + words[1:]
-
-
-def inside(words: str) -> str:
-    """Words of a list as they stand inside a sentence; abbreviations stay."""
-    return words if words[1:2].isupper() else words[:1].lower() + words[1:]
 
 
 def spaced(value: str) -> str:

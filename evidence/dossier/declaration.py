@@ -34,7 +34,7 @@ from evidence.dossier._index import Index
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._titles import clause_title, requirement_title
 from evidence.dossier._vehicle import model_and_serial
-from evidence.dossier._words import Teller, inside, spaced, text
+from evidence.dossier._words import Teller, text
 from evidence.judge.concessions import limits_of
 from evidence.model.finding import Finding
 from evidence.model.names import Group, Role
@@ -124,7 +124,7 @@ class _Page:
         """Number, issuer, object, date and place; what is not known says so."""
         tell, issuer, said = self._tell, self.state.issuer, self._source.record.declaration
         empty = text(tell("not-stated"))
-        when = empty if said is None else text(f"{spaced(said.at.text)}, {said.place}")
+        when = empty if said is None else text(f"{tell.time(said.at.text)}, {said.place}")
         address = issuer.address if issuer is not None else None
         return [
             (tell("declaration-number"), empty if said is None else [strong(said.id)]),
@@ -208,7 +208,7 @@ class _Page:
     def _numbers(self, clauses: Sequence[str], entry: Listed) -> str:
         """Numbers of clauses; where the standard's are not known, what the clauses are called."""
         titles = {one.clause: clause_title(one, self._index, self._tell) for one in entry.findings}
-        told = [each if each[0].isdecimal() else inside(titles.get(each) or each) for each in clauses]
+        told = [each if each[0].isdecimal() else self._tell.inside(titles.get(each) or each) for each in clauses]
         # a title may have a comma of its own
         return (", " if told == list(clauses) else "; ").join(told)
 
@@ -323,7 +323,7 @@ class _Page:
         named = [document.issuer, document.reference and tell("reference", reference=document.reference)]
         words = "".join(f"{each}, " for each in named if each)
         held = (
-            [muted(", " + inside(tell("held-by", who=document.held.by)))] if document.held is not None else []
+            [muted(", " + tell.inside(tell("held-by", who=document.held.by)))] if document.held is not None else []
         )
         return [plain(words), *self._index.links((document.id,)), *held]
 
@@ -331,7 +331,7 @@ class _Page:
         tell, person, said = self._tell, self.state.signatory, self._source.record.declaration
         name = tell.name(person.id) if person is not None else ""
         functions = tell.functions(person.id) if person is not None else ""
-        dated = f"{said.place}, {spaced(said.at.text)}" if said is not None else ""
+        dated = f"{said.place}, {tell.time(said.at.text)}" if said is not None else ""
         rows = [
             (tell("sign-name"), text(name) if name else []),
             (tell("sign-function"), text(functions)),

@@ -26,7 +26,7 @@ from evidence.dossier._loose import ends_of, line
 from evidence.dossier._sides import side
 from evidence.dossier._titles import requirement_title
 from evidence.dossier._vehicle import STAGES, bound, delivered, in_force, model_and_serial
-from evidence.dossier._words import Teller, spaced, text
+from evidence.dossier._words import Teller, text
 from evidence.drawing.qr import qr_svg
 from evidence.judge.concessions import limits_of
 from evidence.model.manifest import ManifestPosition
@@ -280,7 +280,7 @@ def _released(source: DossierInput, tell: Teller) -> str:
     release = source.manifest.release
     if release is None:
         return tell("not-released")
-    told = {"at": spaced(release.at), "who": tell.person(release.by)}
+    told = {"at": tell.time(release.at), "who": tell.person(release.by)}
     if source.manifest.state == "open":
         return tell.count("released-open", source.manifest.open, **told)
     return tell("released", **told)
@@ -302,7 +302,7 @@ def _declared(source: DossierInput, tell: Teller) -> Inline:
         )
         words = tell("withheld-because", why=why)
     else:
-        at = spaced(declaration.at.text)
+        at = tell.time(declaration.at.text)
         words = tell("declared", id=declaration.id, at=at, place=declaration.place)
     return [link("section-declaration", words, page=True), plain(f". {who}")]
 

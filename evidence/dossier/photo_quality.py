@@ -15,7 +15,7 @@ from evidence.dossier._blocks import (
 from evidence.dossier._file_facts import file_size, taken
 from evidence.dossier._index import Index
 from evidence.dossier._input import Data, DossierInput, Say
-from evidence.dossier._words import Teller, capital, inside, text
+from evidence.dossier._words import Teller, capital, text
 from evidence.exhibits.likeness import ALIKE, is_flat, likeness_distance
 from evidence.exhibits.resolution import SMALL_FOR_ROLE, small_for_role
 from evidence.model.exhibit import Item
@@ -42,7 +42,7 @@ def build(source: DossierInput, say: Say) -> Data:
             *_near_copies(exhibit, photos, source, index, tell),
         ]
         cells = (
-            [*index.links((exhibit.id,)), new_line(), muted(inside(tell.word(exhibit.role)))],
+            [*index.links((exhibit.id,)), new_line(), muted(tell.inside(tell.word(exhibit.role)))],
             _picture(exhibit, item, tell),
             [] if item is None or item.photo is None else taken(item.photo, tell),
             _sharpness(views.get(exhibit.id), item, tell),

@@ -23,7 +23,7 @@ from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._lab_page import MINUS, LabPage, kept, minus, short
 from evidence.dossier._pulse_plots import plots
 from evidence.dossier._pulse_words import margin, processed, quantity, source_of, taken
-from evidence.dossier._words import Teller, inside, text
+from evidence.dossier._words import Teller, text
 from evidence.judge._agreement import Agreement, agreements
 from evidence.judge._scope import related
 from evidence.labtests import claimed_direction
@@ -192,7 +192,7 @@ class _Page:
         """The claim, the number, and whether they agree."""
         tell = self._tell
         page = tell("pulse-page", page=one.page) if one.page is not None else ""
-        named = inside(tell.word(one.claim))
+        named = tell.inside(tell.word(one.claim))
         value = self._page.value(one.result).lstrip(MINUS)
         told = {"claimed": kept(one.claimed.text), "page": page, "claim": named, "value": value}
         spans = [*self._page.index.links((one.document,), page=False), plain(tell("pulse-claim", **told))]

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator
 from datetime import datetime, time, timedelta
 from fractions import Fraction
+from functools import partial
 
 from evidence.dossier._blocks import Block, link, paragraph, plain, section, strong
 from evidence.dossier._index import Index, contradiction_anchor, finding_anchor
@@ -17,6 +18,7 @@ from evidence.model.finding import Finding, Part
 from evidence.model.names import Outcome
 from evidence.model.record import Instrument, Step
 from evidence.model.times import Interval, add_months
+from evidence.phrases import short_day
 
 _KEYS: tuple[tuple[str, Kind, bool], ...] = (
     ("step", "step", False),
@@ -34,7 +36,7 @@ def build(source: DossierInput, say: Say) -> Data:
     """Drawings, their key, and links to what is wrong in time."""
     tell, index = Teller(source, say), Index.of(source)
     lanes = list(_Lanes(source, tell).lanes())
-    drawings = timeline_svgs(lanes)
+    drawings = timeline_svgs(lanes, partial(short_day, language=source.language))
     if not drawings:
         return section("timeline", tell("title-timeline"), [], flows=True)
     blocks: list[Block] = [paragraph(text(tell("timeline-lead")), "muted")]

@@ -4,7 +4,7 @@ Times are drawn as they are known: a stretch as a bar as long as it is, a minute
 the order of the manual the bars go down like stairs; one that goes up was done out of order.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date, datetime, time, timedelta
 from typing import Literal
@@ -90,11 +90,12 @@ class _Days:
         return min(max((after - self.first) / timedelta(hours=1) / whole, 0.0), 1.0)
 
 
-def timeline_svgs(lanes: Sequence[Lane]) -> tuple[str, ...]:
+def timeline_svgs(lanes: Sequence[Lane], short_day: Callable[[date], str]) -> tuple[str, ...]:
     """The drawings, as many as the days and lanes need; none where no mark has a day of its own.
 
     Args:
         lanes: from the top; those that only say what was valid come with every stretch of days that they touch.
+        short_day: a day without its year, as the reader writes it, for columns with no room for more.
     """
     days = sorted(
         {
@@ -110,7 +111,8 @@ def timeline_svgs(lanes: Sequence[Lane]) -> tuple[str, ...]:
         window = _window(tuple(days[begin : begin + MAX_DAYS]), lanes)
         shown = [lane for lane in lanes if any(True for mark in lane.marks for _ in window.pieces(mark))]
         drawings += [
-            _drawing(window, shown[first : first + MAX_LANES]) for first in range(0, len(shown), MAX_LANES)
+            _drawing(window, shown[first : first + MAX_LANES], short_day)
+            for first in range(0, len(shown), MAX_LANES)
         ]
     return tuple(drawings)
 
@@ -144,9 +146,9 @@ def _whole(span: timedelta) -> timedelta:
     return timedelta(hours=round(span / timedelta(hours=1)))
 
 
-def _drawing(window: _Days, lanes: Sequence[Lane]) -> str:
+def _drawing(window: _Days, lanes: Sequence[Lane], short_day: Callable[[date], str]) -> str:
     height = _HEAD + _LANE * len(lanes)
-    body = "".join(_columns(window, height))
+    body = "".join(_columns(window, height, short_day))
     for row, lane in enumerate(lanes):
         middle = _HEAD + _LANE * row + _LANE / 2
         body += line((0, middle + _LANE / 2), (WIDTH, middle + _LANE / 2), RULE, 0.5)
@@ -155,7 +157,7 @@ def _drawing(window: _Days, lanes: Sequence[Lane]) -> str:
     return svg(WIDTH, height, f'<g font-family="Source Sans Pro" font-size="{_SIZE}">{body}</g>')
 
 
-def _columns(window: _Days, height: float) -> Iterator[str]:
+def _columns(window: _Days, height: float, short_day: Callable[[date], str]) -> Iterator[str]:
     hours = [
         window.first + timedelta(hours=each)
         for each in range(int((window.last - window.first).total_seconds() // 3600) + 1)
@@ -171,7 +173,7 @@ def _columns(window: _Days, height: float) -> Iterator[str]:
         yield _letters(
             left + window.wide / 2,
             12,
-            day.isoformat() if window.wide >= _ROOM_FOR_DATE else day.strftime("%m-%d"),
+            day.isoformat() if window.wide >= _ROOM_FOR_DATE else short_day(day),
             INK,
             "middle",
         )

@@ -1,20 +1,32 @@
 """Codes and their parameters become words here, and nowhere else; one catalogue per language.
 
-A catalogue is a table from code to text with named fields. What a catalogue lacks is said in English, so a new
-language can grow entry by entry.
+A catalogue gives for each code a text with named fields. What a catalogue lacks is said in English, so a new language
+can grow entry by entry. Values with units and days are written as the language writes them.
 """
 
 import re
 from collections.abc import Mapping
 from decimal import Decimal
-from functools import lru_cache
-from importlib import import_module
 
 from evidence.errors import Problem
+from evidence.phrases.catalogues import DEFAULT_LANGUAGE, LANGUAGES, hints, sentences
+from evidence.phrases.figures import figures, number, short_day
 from evidence.quantity import converted
 
-LANGUAGES = ("en",)
-DEFAULT_LANGUAGE = "en"
+__all__ = [
+    "DEFAULT_LANGUAGE",
+    "LANGUAGES",
+    "figures",
+    "hint",
+    "inside",
+    "knows",
+    "number",
+    "printable",
+    "say",
+    "short_day",
+    "shown",
+    "tell",
+]
 _TERMS = ("stretcher", "stretchers", "Stretcher")
 _FAMILIES: Mapping[str, tuple[str, ...]] = {
     "fact": ("fact", "claim-name", "lab-quantity"),
@@ -49,6 +61,28 @@ _NAMED = frozenset({"entry", "document", "instrument", "person", "place", "subje
 _MADE_UP = frozenset({"before", "after", "step", "redone", "statement", "qualification"})
 """Parameters that hold a word which a profile or record made up."""
 _WORDS = _MADE_UP | _FAMILIES.keys()
+_POINTED = frozenset(
+    {
+        "allowed",
+        "clause",
+        "edition",
+        "expected",
+        "file",
+        "found",
+        "id",
+        "lot",
+        "name",
+        "part",
+        "property_class",
+        "reference",
+        "revision",
+        "section",
+        "serial",
+        "standard",
+        "version",
+    }
+)
+"""Parameters in which a point between digits is no decimal point."""
 _FIRST = re.compile(r"\{(\w+)\}")
 _VEHICLE = "vehicle"
 _LONG = re.compile(r"-?[0-9]+\.[0-9]+", re.ASCII)
@@ -69,24 +103,27 @@ def say(code: str, parameters: Mapping[str, object] | None = None, language: str
     """
     if (parameters or {}).get(_COUNTED.get(code, "")) == "1":
         code = f"{code}-one"
-    template = _sentences(language).get(code) or _sentences(DEFAULT_LANGUAGE)[code]
+    template = sentences(language).get(code) or sentences(DEFAULT_LANGUAGE)[code]
     terms = {term: _word(f"dossier-term-{term}-elsewhere", language) for term in _TERMS}
     given = {**terms, **(parameters or {})}
-    told = {name: _told(name, value, given, language) for name, value in given.items()}
+    told = {
+        name: _figured(name, _told(name, value, given, language), language) for name, value in given.items()
+    }
     told.update(_listed(code, given, language))
     if told.get("subject") == _VEHICLE:
         told["subject"] = _word("dossier-subject-the-vehicle", language)
-    return _begun(template, template.format_map({**told, **_in_the_limits_unit(given)}), told)
+    told |= {name: figures(text, language) for name, text in _in_the_limits_unit(given).items()}
+    return _begun(template, template.format_map(told), told)
 
 
 def hint(code: str, language: str = DEFAULT_LANGUAGE) -> str:
     """What to do about a problem or verdict; empty where there is nothing to add."""
-    return _hints(language).get(code) or _hints(DEFAULT_LANGUAGE).get(code, "")
+    return hints(language).get(code) or hints(DEFAULT_LANGUAGE).get(code, "")
 
 
 def knows(code: str) -> bool:
     """Whether the English catalogue has the code."""
-    return code in _sentences(DEFAULT_LANGUAGE)
+    return code in sentences(DEFAULT_LANGUAGE)
 
 
 def tell(problem: Problem, language: str = DEFAULT_LANGUAGE) -> str:
@@ -121,8 +158,13 @@ def _told(name: str, value: object, given: Mapping[str, object], language: str) 
         word = _word(f"dossier-word-{family}-{named}", language)
         if word:
             word = word.format_map({term: str(given[term]) for term in _TERMS})
-            return inside(word) if name in _INSIDE else word
+            return inside(word, language) if name in _INSIDE else word
     return value.replace("-", " ") if name in _MADE_UP else value
+
+
+def _figured(name: str, told: str, language: str) -> str:
+    """A parameter in words, with its figures as the language writes them; a clause or revision keeps its points."""
+    return figures(told, language) if name in _POINTED else number(figures(told, language), language)
 
 
 def _coded(name: str, value: str, language: str) -> str:
@@ -152,7 +194,7 @@ def _entries(value: object, families: tuple[str, ...], given: Mapping[str, objec
     value = listed[0] if listed else ""
     words = (_word(f"dossier-word-{family}-{value}", language) for family in families)
     word = next(filter(None, words), str(value))
-    return inside(word.format_map({term: str(given[term]) for term in _TERMS}))
+    return inside(word.format_map({term: str(given[term]) for term in _TERMS}), language)
 
 
 def _begun(template: str, sentence: str, told: Mapping[str, str]) -> str:
@@ -168,12 +210,12 @@ def _cause(code: str, language: str) -> str:
     """The sentence of a problem's code as words in brackets, where only the code is known; else the code itself."""
     template = _word(f"cause-{code}", language) or _word(code, language)
     bare = _BRACKETS.sub("", template)
-    return code if "{" in bare else inside(bare).rstrip(".")
+    return code if "{" in bare else inside(bare, language).rstrip(".")
 
 
-def inside(word: str) -> str:
-    """A word as it stands inside a sentence; abbreviations stay."""
-    return word if word[1:2].isupper() else word[:1].lower() + word[1:]
+def inside(word: str, language: str = DEFAULT_LANGUAGE) -> str:
+    """A word as it stands inside a sentence; abbreviations stay, and so does German, whose nouns keep their capital."""
+    return word if language == "de" or word[1:2].isupper() else word[:1].lower() + word[1:]
 
 
 def _in_the_limits_unit(given: Mapping[str, object]) -> dict[str, str]:
@@ -186,7 +228,7 @@ def _in_the_limits_unit(given: Mapping[str, object]) -> dict[str, str]:
 
 
 def _word(key: str, language: str) -> str:
-    return _sentences(language).get(key) or _sentences(DEFAULT_LANGUAGE).get(key, "")
+    return sentences(language).get(key) or sentences(DEFAULT_LANGUAGE).get(key, "")
 
 
 def shown(value: object) -> str:
@@ -203,13 +245,3 @@ def _short(number: str) -> str:
     if _LONG.fullmatch(number) is None or sum(one.isdigit() for one in number.lstrip("-0.")) <= _DIGITS:
         return number
     return format(Decimal(f"{Decimal(number):.{_DIGITS}g}"), "f") if abs(Decimal(number)) < _PLAIN else number
-
-
-@lru_cache
-def _sentences(language: str) -> Mapping[str, str]:
-    return import_module(f"evidence.phrases.{language}").SENTENCES  # type: ignore[no-any-return]
-
-
-@lru_cache
-def _hints(language: str) -> Mapping[str, str]:
-    return import_module(f"evidence.phrases.{language}").HINTS  # type: ignore[no-any-return]

@@ -85,11 +85,18 @@ _RUNNING = {
     "footer-open-one": "Open: 1 point",
     "footer-redacted": "Redacted copy",
     "footer-invented": "Contains numbers invented for a demonstration",
+    "footer-translated": "Translation awaits a native reader",
     "attachment-manifest": "The manifest: evidence and findings as data",
     "attachment-item": "Evidence item {id}: {role}",
 }
 
 _TITLES = {
+    "translated": "These words are a translation that no native speaker of the trade has read yet. Where one is unclear, the English "
+    "dossier of the same manifest tells what is meant; what people or papers said stands in its own language and governs.",
+    "time-am": "{day} am",
+    "time-pm": "{day} pm",
+    "time-before": "{day} before {clock}",
+    "time-after": "{day} after {clock}",
     "contents-signs": "An arrow with a number leads to that page. A number such as #5 is a row of the requirements. Short names such "
     "as E001, p1 or w1 are those of the job record.",
     "title-contents": "Contents",

@@ -73,3 +73,23 @@ SENTENCES: dict[str, str] = {
     **{code: sentence for table in _PLAIN for code, sentence in table.items()},
 }
 HINTS: dict[str, str] = {code: advice for table in _WITH_HINTS for code, (_, advice) in table.items()}
+_NOTICED_ON_PAPER = (EXHIBITS, MEASURING, PULSE_NOTICES, PULL_NOTICES, ANCHORAGE_NOTICES)
+_SAID_ON_PAPER = (
+    DOSSIER,
+    REASONS,
+    REASON_WORDS,
+    VERDICT_WORDS,
+    CONTRADICTIONS,
+    COVERAGE_WORDS,
+    MEASURING_WORDS,
+    MEASURE_WORDS,
+    WINDOW_CAUSES,
+    PULSE_WORDS,
+    SET_WORDS,
+    ANCHORAGE_WORDS,
+)
+PRINTED: frozenset[str] = frozenset(
+    [code for table in _NOTICED_ON_PAPER for code in table]
+    + [code for table in _SAID_ON_PAPER for code in table]
+)
+"""Codes that a dossier can say; what only a terminal or a work card says is English."""
