@@ -58,8 +58,8 @@ def lab_looks(
     facing = [test for test in facing if _may_answer(test, demand, case)]
     if not facing:
         code = "pull-not-recorded" if asks.kind == LabKind.STATIC_PULL else "test-not-recorded"
-        there = tuple(f"{test.id} ({test.direction.value})" for test in own if test.kind == asks.kind)
-        stop = not_shown(code, direction=asks.direction.value, found=there or ("none",), subject=subject)
+        there = tuple(test.id for test in own if test.kind == asks.kind)
+        stop = not_shown(code, direction=asks.direction.value, found=there or ("\u2013",), subject=subject)
         return [Look(Used(), stop)]
     named = [test for test in facing if channel_of(test, asks.use) is not None]
     if not named:

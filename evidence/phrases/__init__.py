@@ -45,6 +45,13 @@ _FAMILIES_OF: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "instrument-wrong-kind": {"found": ("instrument-kind",), "expected": ("instrument-kind",)},
     "concession-wrong-authority": {"authority": ("party-function",), "expected": ("party-function",)},
     "measure-not-photo": {"found": ("file-kind",)},
+    "test-not-recorded": {"direction": ("lab-direction",)},
+    "pull-not-recorded": {"direction": ("lab-direction",)},
+    "test-channel-not-named": {"use": ("channel-use",)},
+    "end-reading-beyond": {"end": ("end-name",)},
+    "window-against-reading": {"found": ("window-state",), "recorded": ("window-state",)},
+    "anchorage-worst": {"direction": ("anchorage-direction",)},
+    "anchorage-pattern": {"direction": ("anchorage-direction",)},
     "concession-authority-not-named": {"authority": ("party-function",)},
 }
 """The same for parameters that hold such entries in the sentences of some codes only, where none begins one."""
@@ -55,8 +62,9 @@ _COUNTED = {"evidence-there": "found"}
 _INSIDE = frozenset({"kind", "quantity"})
 """Parameters that never begin a sentence."""
 _POSITION = re.compile(r":\d+:\d+$")
+_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _BRACKETS = re.compile(r" \([^()]*\)")
-_NAMED = frozenset({"entry", "document", "instrument", "person", "place", "subject"})
+_NAMED = frozenset({"entry", "document", "instrument", "person", "place", "screws", "subject"})
 """Parameters that hold an entry of the record: its id, or what people call it."""
 _MADE_UP = frozenset({"before", "after", "step", "redone", "statement", "qualification"})
 """Parameters that hold a word which a profile or record made up."""
@@ -159,7 +167,7 @@ def _told(name: str, value: object, given: Mapping[str, object], language: str) 
         if word:
             word = word.format_map({term: str(given[term]) for term in _TERMS})
             return inside(word, language) if name in _INSIDE else word
-    return value.replace("-", " ") if name in _MADE_UP else value
+    return value.replace("-", " ") if name in _MADE_UP and _DAY.match(value) is None else value
 
 
 def _figured(name: str, told: str, language: str) -> str:

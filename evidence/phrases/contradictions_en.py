@@ -43,7 +43,7 @@ CONTRADICTIONS: dict[str, str] = {
         "Common practice, no source."
     ),
     "torque-log-differs": (
-        "{screws} has a torque of {recorded} in the record; log {logs} has none such, it has {found}. "
+        "{screws} has a torque of {recorded} in the record; log {logs} has no row left for it; its rows hold {found}. "
         "Correct the record, or file the log of this group."
     ),
     "torque-log-too-short": (
@@ -60,7 +60,7 @@ CONTRADICTIONS: dict[str, str] = {
         "Count again; a log holds every cycle of the entries that name it and no other."
     ),
     "cycle-log-faults-differ": (
-        "Log {exhibit} shows {found} cycles with a fault; {entries} in the record have {recorded}. "
+        "Cycles with a fault: log {exhibit} shows {found}, {entries} in the record have {recorded}. "
         "Correct the record, or the log if it was kept wrongly; a cycle with a fault counts, also when the next one was good."
     ),
     "cycle-log-unread": (

@@ -134,4 +134,42 @@ _COPIES = {
     "What the front sheet names under “Where to look next” is in the dossier there.",
 }
 
-PAPERS: dict[str, str] = {**_DECLARATION, **_CERTIFICATION, **_DELIVERY, **_FRONT, **_COPIES}
+_ANNEX = {
+    "title-annex": "Annex: papers of others",
+    "annex-lead": "Page 1 of every paper that somebody else wrote, and the pages that the record names, as pictures without text; pages larger than "
+    "A3 are made smaller. The originals are attached whole to this file and govern. Cards and logs of the workshop itself are not "
+    "shown here; their rows are typed into the record.",
+    "annex-lead-redacted": "In this copy only pages of redacted copies are shown, as pictures without text. The originals lie in the whole bundle.",
+    "annex-shown": "{n} pages of {papers} papers are shown here.",
+    "annex-shown-one": "1 page of {papers} papers is shown here.",
+    "annex-whole": "{n} pages are shown whole where a person read them, and not again here.",
+    "annex-whole-one": "1 page is shown whole where a person read it, and not again here.",
+    "annex-left-out": "{n} more pages are named by the record and not shown here: there is room for {each} pages of one paper and {all} of all.",
+    "annex-left-out-one": "1 more page is named by the record and not shown here: there is room for {each} pages of one paper and {all} of all.",
+    "annex-elsewhere": "{n} papers stay elsewhere and are not shown:",
+    "annex-elsewhere-one": "1 paper stays elsewhere and is not shown:",
+    "annex-title": "{id}, {role}",
+    "annex-entry": "Record",
+    "annex-digest": "SHA-256",
+    "annex-pages": "Pages",
+    "annex-of": "p. {pages} of {n} shown here",
+    "annex-none-of": "none of {n} shown here",
+    "annex-shown-whole": "shown whole where it was read: p.",
+    "annex-failed": "p. {pages} could not be made into a picture",
+    "annex-no-room": "p. {pages} also named by the record, no room here",
+    "annex-not-redacted": "{n} pages; none is shown, for there is no redacted copy",
+    "annex-not-redacted-one": "1 page; it is not shown, for there is no redacted copy",
+    "annex-photo": "A photo of the paper; see",
+    "annex-unreadable": "The file could not be opened. It lies in the bundle as {file}.",
+    "annex-attached": "Attached",
+    "annex-original": "whole, as {name}",
+    "annex-copy": "the redacted copy, as {name}",
+    "annex-stub": "a description with pages and claims, as {name}",
+    "annex-page": "{id}, page {n} of {pages}",
+    "annex-alt": "Picture of page {n} of {id}, {role}; the original is attached whole as {name}",
+    "annex-alt-redacted": "Picture of page {n} of the redacted copy of {id}, {role}; the copy is attached as {name}",
+    "annex-claims": "Said to stand on this page",
+    "annex-read": "the part that was read",
+}
+
+PAPERS: dict[str, str] = {**_DECLARATION, **_CERTIFICATION, **_DELIVERY, **_FRONT, **_COPIES, **_ANNEX}

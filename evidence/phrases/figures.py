@@ -24,6 +24,7 @@ _FIGURES = re.compile(rf"{_BETWEEN}(?:(?:{_DAY}(?:{_CLOCK})?|{_MEASURE}|{_NUMBER
 _SURE = re.compile(rf"\b{_DAY}|{_MEASURE}")
 """What only a figure has: a bare number may be the number of a clause."""
 _A_DAY = re.compile(rf"(?<![0-9\-]){_DAY}(?![0-9\-])")
+_JOINT = re.compile(r"(?<=[0-9])T(?=[0-9])")
 _POINT = re.compile(r"(?<=[0-9])\.(?=[0-9])")
 _DECIMAL = re.compile(r"[<>≤≥±~]?[ \u00a0]?[+\-\u2212]?[0-9]+\.[0-9]+", re.ASCII)
 
@@ -39,7 +40,8 @@ def figures(text: str, language: str) -> str:
         return text
     if _FIGURES.fullmatch(text) is None or _SURE.search(text) is None:
         return text
-    return day(_POINT.sub(_decimal_mark(language), text), language)
+    # the T that joins a day to its clock is for machines
+    return day(_POINT.sub(_decimal_mark(language), _JOINT.sub(" ", text)), language)
 
 
 def day(text: str, language: str) -> str:

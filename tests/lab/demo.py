@@ -116,15 +116,37 @@ SAE_FAULTS = {
 """The frontal channel was filtered already, the side header states another peak; the rear claim differs from its set."""
 
 PULL = Pull(
-    force_n=26_000.0,
+    force=26_000.0,
     ramp_s=20.0,
     hold_s=12.0,
     release_s=6.0,
     rest_s=12.0,
-    most_mm=38.4,
-    remains_mm=2.6,
+    most=38.4,
+    remains=2.6,
     seed=417,
 )
+"""Of job AMB-0417, without faults: above the 25 kN of the manual for more than its ten seconds."""
+
+SAE_PULL = Pull(
+    force=5_750.0,
+    ramp_s=18.0,
+    hold_s=8.4,
+    release_s=5.0,
+    rest_s=12.0,
+    most=1.48,
+    remains=0.15,
+    creeps=0.08,
+    seed=520,
+    noise=6.0,
+    force_unit="lbf",
+    travel_unit="in",
+    decimals=3,
+)
+"""Of job AMB-0520: strong enough, but released before the ten seconds were over; afterwards the displacement goes back
+through the 5 mm of the manual (0.1969 in) while the log lasts, so that nobody can say what stays."""
+
+SAE_TORQUES = ("17.7", "17.7", "17.7", "17.7", "17.7", "19.6", "17.7", "17.7")
+"""Of the log of group g2, whose record has 20.5 for screw 6; either is too much."""
 
 
 def demo_sets() -> dict[str, bytes]:
@@ -136,6 +158,20 @@ def demo_sets() -> dict[str, bytes]:
         "job/tests/E021.csv": cycle_table(["ok"] * 12, "0", comma=True),
         "job/tests/E022.csv": torque_table(torques, "N·m", "TW-204", comma=True),
         **{f"job-with-faults/tests/{exhibit}.zip": run_zip(run) for exhibit, run in SAE_FAULTS.items()},
+        **{f"job-with-faults/tests/{name}": data for name, data in _sae_logs().items()},
+    }
+
+
+def _sae_logs() -> dict[str, bytes]:
+    """Twelve empty cycles of p2 as recorded, one with a fault; of its six loaded ones, one that the record denies."""
+    empty = ["ok"] * 6 + ["amber"] + ["ok"] * 5
+    loaded = ["ok"] * 3 + ["amber"] + ["ok"] * 2
+    remark = "window stayed amber"
+    return {
+        "E025.csv": pull_table(SAE_PULL, comma=False),
+        "E026.csv": cycle_table(empty, "0", comma=False, faults=["none"] * 6 + [remark], unit="lb"),
+        "E027.csv": cycle_table(loaded, "400", comma=False, faults=["none"] * 3 + [remark], unit="lb"),
+        "E028.csv": torque_table(SAE_TORQUES, "lbf·ft", "TW-177", comma=False),
     }
 
 
@@ -241,6 +277,16 @@ tests:
       - {use: pulse, name: S0SLED000000ACX0, sign: reversed}
       - {use: occupant, name: 11CHST0000H3ACX0, sign: reversed}
       - {use: excursion, name: 11HEAD0000H3DSX0}
+  - id: t24
+    kind: static-pull
+    subject: vehicle
+    direction: frontal
+    exhibit: E025
+    at: 2025-12-02T10:15+01:00
+    mass: 500 lb
+    channels:
+      - {use: force, name: force, uncertainty: 1 %}
+      - {use: displacement, name: displacement, uncertainty: 1 %}
 """
 """For job.yaml of AMB-0520, above ``exhibits``."""
 
@@ -248,8 +294,12 @@ SAE_EXHIBITS = """\
   - {id: E022, role: test-channel, subject: vehicle, file: tests/E022.zip}
   - {id: E023, role: test-channel, subject: vehicle, file: tests/E023.zip}
   - {id: E024, role: test-channel, subject: vehicle, file: tests/E024.zip}
+  - {id: E025, role: pull-log, subject: vehicle, file: tests/E025.csv}
+  - {id: E026, role: cycle-log, subject: p2, file: tests/E026.csv, by: w2}
+  - {id: E027, role: cycle-log, subject: p2, file: tests/E027.csv, by: w2}
+  - {id: E028, role: torque-log, subject: g2, file: tests/E028.csv, by: w1}
 """
-"""Lines for its ``exhibits``."""
+"""Lines for its ``exhibits``; add ``log: E026`` to its cycles t4, and ``log: E027`` to t5."""
 
 SAE_CLAIMS = """\
       - {name: velocity-change-frontal, value: 31 mph, page: 2}

@@ -11,26 +11,33 @@ class Pull:
     """A static pull: ramp, hold, release, and some time after.
 
     Attributes:
-        force_n: while it holds.
+        force: while it holds.
         ramp_s, hold_s, release_s, rest_s: how long each part takes.
         before_s: without load before the ramp.
-        most_mm, remains_mm: displacement under load, and what is left after.
+        most, remains: displacement under load, and what is left after.
         hertz: rows in a second; 100 at most, for two decimals of a second.
-        seed: of the force's noise, at most ``noise_n``.
-        noise_n: of the force.
+        seed: of the force's noise, at most ``noise``.
+        noise: of the force.
+        force_unit, travel_unit: of all that is a force or a displacement here, as the headings name them.
+        decimals: of the displacement; as many as tell it from its neighbour in that unit.
+        creeps: displacement that is there after the release beside what remains, and goes back while the log rests.
     """
 
-    force_n: float
+    force: float
     ramp_s: float
     hold_s: float
     release_s: float
     rest_s: float
-    most_mm: float
-    remains_mm: float
+    most: float
+    remains: float
     before_s: float = 2.0
     hertz: int = 20
     seed: int = 1
-    noise_n: float = 25.0
+    noise: float = 25.0
+    force_unit: str = "N"
+    travel_unit: str = "mm"
+    decimals: int = 2
+    creeps: float = 0.0
 
     def load(self, time: float) -> float:
         """Share of the full load at a time."""
@@ -46,8 +53,10 @@ class Pull:
 
     def travel(self, time: float) -> float:
         """Displacement at a time: with the load, and what remains stays once the load was full."""
-        left = self.remains_mm if time >= self.before_s + self.ramp_s else self.remains_mm * self.load(time)
-        return left + (self.most_mm - self.remains_mm) * self.load(time)
+        over = self.before_s + self.ramp_s + self.hold_s + self.release_s
+        stays = self.remains + self.creeps * (1.0 - min(1.0, max(0.0, (time - over) / self.rest_s)))
+        left = stays if time >= self.before_s + self.ramp_s else stays * self.load(time)
+        return left + (self.most - stays) * self.load(time)
 
 
 def pull_table(pull: Pull, *, comma: bool) -> bytes:
@@ -58,33 +67,37 @@ def pull_table(pull: Pull, *, comma: bool) -> bytes:
         comma: decimal commas as in Europe, else points as in North America.
     """
     rows = round((pull.before_s + pull.ramp_s + pull.hold_s + pull.release_s + pull.rest_s) * pull.hertz) + 1
-    hiss = noise(pull.seed, rows, pull.noise_n)
+    hiss = noise(pull.seed, rows, pull.noise)
     table = [
         (
             f"{at / pull.hertz:.2f}",
-            f"{max(0.0, pull.force_n * pull.load(at / pull.hertz) + each):.1f}",
-            f"{pull.travel(at / pull.hertz):.2f}",
+            f"{max(0.0, pull.force * pull.load(at / pull.hertz) + each):.1f}",
+            f"{pull.travel(at / pull.hertz):.{pull.decimals}f}",
         )
         for at, each in zip(range(rows), hiss, strict=True)
     ]
-    return _csv(("time [s]", "force [N]", "displacement [mm]"), table, comma=comma)
+    heads = ("time [s]", f"force [{pull.force_unit}]", f"displacement [{pull.travel_unit}]")
+    return _csv(heads, table, comma=comma)
 
 
-def cycle_table(results: Sequence[str], load: str, *, comma: bool, faults: Sequence[str] = ()) -> bytes:
+def cycle_table(
+    results: Sequence[str], load: str, *, comma: bool, faults: Sequence[str] = (), unit: str = "kg"
+) -> bytes:
     """A cycle log: number, load, whether it went well (1 or 0), and a remark for each cycle.
 
     Args:
         results: each cycle's result, ``ok`` or a word for the fault.
-        load: of every cycle, kilograms.
+        load: of every cycle.
         comma: as in ``pull_table``.
         faults: remarks on the cycles, in order; fewer are filled with ``none``.
+        unit: of the load.
     """
     remarks = [*faults, *["none"] * (len(results) - len(faults))]
     rows = [
         (str(at), load, "1" if result == "ok" else "0", remark)
         for at, (result, remark) in enumerate(zip(results, remarks, strict=True), 1)
     ]
-    return _csv(("cycle", "load [kg]", "ok", "remark"), rows, comma=comma)
+    return _csv(("cycle", f"load [{unit}]", "ok", "remark"), rows, comma=comma)
 
 
 def torque_table(torques: Sequence[str], unit: str, tool: str, *, comma: bool) -> bytes:

@@ -1,19 +1,22 @@
 """The generator of laboratory data: what its parameters say is what the files give, on every machine the same."""
 
 import hashlib
+import shutil
 from dataclasses import replace
+from datetime import date
 from fractions import Fraction
 from pathlib import Path
 
 import pytest
 
-from evidence import exhibits, jobs, library
+from evidence import exhibits, jobs, library, pipeline
 from evidence.exhibits import mme
 from evidence.exhibits.reading import channel_set, read
+from evidence.guard import Guard
 from evidence.measure import pulse
 from evidence.model.criterion import Inside
 from evidence.model.pack import Pack
-from tests.conftest import DEMO
+from tests.conftest import AT, DEMO
 from tests.lab import demo, logs, runs, shapes
 
 RUNS = {**demo.EN_RUNS, **{f"sae-{name}": run for name, run in demo.SAE_RUNS.items()}}
@@ -107,8 +110,8 @@ def test_the_bytes_are_the_same_on_every_machine() -> None:
 
     digest = hashlib.sha256(b"".join(path.encode() + b"\0" + data for path, data in sorted(whole)))
 
-    assert len(sets) == 9
-    assert digest.hexdigest() == "a2aa8634fb558020ee5d72238c5dbe1c219aab0ac6c1658463062a92574fcb0e"
+    assert len(sets) == 13
+    assert digest.hexdigest() == "8991ca71035a813988c65b63e68093e200f15c2b0ce4340e6b38407464c9bb05"
 
 
 def test_another_seed_is_another_noise_and_the_same_pulse() -> None:
@@ -142,6 +145,46 @@ def test_a_pull_is_read_with_its_force_hold_and_what_remains(comma: bool) -> Non
     held = sum(value > 25_900 for value in force.values) * float(force.interval_s)
     assert held == pytest.approx(12.0, abs=0.3)
     assert (max(travel.values), travel.values[-1]) == (38.4, 2.6)
+
+
+def test_a_pull_in_pounds_and_inches_is_released_early_and_creeps_back() -> None:
+    """Computed independently: 25 kN of the manual in pounds-force, by the exact 4.4482216152605 N of one."""
+    demanded = 25_000 / 4.4482216152605
+    data = logs.pull_table(demo.SAE_PULL, comma=False)
+
+    force, travel = channel_set(read(data, "E025.csv", "E025", reader=exhibits.call)).channels
+
+    assert (force.unit, travel.unit) == ("lbf", "in")
+    held = [at for at, value in enumerate(force.values) if value >= demanded]
+    assert (held[-1] - held[0]) * float(force.interval_s) == pytest.approx(8.9, abs=0.1)
+    assert len(held) == held[-1] - held[0] + 1
+    rest = travel.values[-240:]  # of twelve seconds
+    assert rest[0] == pytest.approx(0.23, abs=0.001)
+    assert rest[-1] == pytest.approx(0.15)
+    assert sorted(rest, reverse=True) == list(rest)
+
+
+def test_the_faults_planted_in_the_logs_are_found_and_no_others(faulty_job: Path) -> None:
+    for folder in ("photos", "documents"):
+        shutil.rmtree(faulty_job / folder)
+
+    with Guard() as guard:
+        judged = pipeline.check_job(faulty_job, pipeline.Days(date(2026, 5, 13)), AT, guard).judged
+    found = pipeline.checked_manifest(judged)
+
+    pulls = {
+        (one.requirement.rsplit("/", 1)[-1], one.outcome.value, one.reason.code)
+        for one in found.findings
+        if "t24" in one.records
+    }
+    assert pulls == {
+        ("pull-peak", "met", "at-least-minimum"),
+        ("pull-hold", "not met", "test-under-minimum"),
+        ("pull-residual", "undecided", "result-doubtful"),
+    }
+    rules = {"cycle-log-differs", "torque-log-differs", "torques-identical", "audit-moved"}
+    told = {(one.rule.value, one.id.split(":")[1]) for one in found.contradictions if one.rule.value in rules}
+    assert told == {("cycle-log-differs", "t5"), ("torque-log-differs", "g2"), ("torques-identical", "u1")}
 
 
 def test_logs_are_tables_that_are_read() -> None:
