@@ -55,7 +55,7 @@ def made_up(monkeypatch: pytest.MonkeyPatch) -> None:
     """The pseudo-language in the place of a catalogue."""
     said = {code: pseudo.pseudo(text) for code, text in catalogues.sentences("en").items()}
     advised = {code: pseudo.pseudo(text) for code, text in catalogues.hints("en").items()}
-    sentences, hints = phrases.sentences, phrases.hints
+    sentences, hints = catalogues.sentences, catalogues.hints
     monkeypatch.setattr(
         phrases, "sentences", lambda each: said if each == pseudo.LANGUAGE else sentences(each)
     )

@@ -12,6 +12,7 @@ from evidence.errors import InputError
 from evidence.jsondoc import pointer
 from evidence.model.names import Group, Mark
 from evidence.model.pack import Clause, Pack
+from evidence.phrases.catalogues import TRANSLATED
 from evidence.quantity import Dimension, parse
 from evidence.record.pack_meaning import check_pack
 from evidence.register.demand import Demands
@@ -498,3 +499,19 @@ def test_packs_lie_where_the_package_keeps_its_data() -> None:
     folder = Path(__file__).resolve().parents[2] / "evidence" / "register" / "packs"
 
     assert sorted(path.name for path in folder.iterdir()) == [f"{reference}.yaml" for reference in PACKS]
+
+
+@pytest.mark.parametrize("language", TRANSLATED)
+def test_every_title_is_there_in_every_language_of_the_dossier(language: str) -> None:
+    lacking = [
+        (reference, title["en"])
+        for reference, pack in PACKS.items()
+        for title in (
+            *([pack.standard.title] if pack.standard else []),
+            *(clause.title for clause in pack.clauses),
+            *(criterion.title for clause in pack.clauses for criterion in clause.criteria if criterion.title),
+        )
+        if not title.get(language)
+    ]
+
+    assert lacking == []
