@@ -1,5 +1,6 @@
 """What a typesetting worker runs; light, because each worker loads it and nothing else of the program."""
 
+from collections.abc import Mapping, Sequence
 from datetime import datetime
 
 import typst
@@ -7,29 +8,37 @@ import typst
 from evidence import jsondoc
 from evidence.exhibits import Answer
 
-PAGE_PPI = 150  # pixels an inch of a page made into a picture: small print stays readable; about 0.1 s a page
 
-
-def page_answer(data: bytes, where: str) -> Answer:
-    """A page picture: one JPEG, or a message and none.
+def pages_answer(data: bytes, where: str) -> Answer:
+    """Pictures of pages of one PDF: a JPEG for each, empty for one that is too narrow; or a message and none.
 
     Args:
-        data: ``{"folder", "box"}`` as JSON; the folder holds ``where`` and the PDF that it shows.
+        data: ``{"folder", "boxes", "least", "ppi", "quality"}`` as JSON: a box for each page in percent, least pixels of
+            the shorter side of a whole page, pixels an inch and JPEG quality; the folder holds ``where``, the PDF that
+            it shows and which pages.
         where: name of the source.
     """
-    from evidence.picture import PAGE_SIDE, part  # noqa: PLC0415 - a worker that sets dossiers needs none of it
-
     order = jsondoc.decode(data, where)
     folder = order["folder"]
     try:
         drawn = typst.compile(
-            f"{folder}/{where}", root=folder, format="png", ppi=PAGE_PPI, ignore_system_fonts=True
+            f"{folder}/{where}", root=folder, format="png", ppi=order["ppi"], ignore_system_fonts=True
         )
     except Exception as error:  # noqa: BLE001 - whatever the compiler says of a foreign PDF is one refusal
         return Answer(str(error) or type(error).__name__)
-    picture = drawn[0] if isinstance(drawn, list) else drawn
-    left, top, right, bottom = order["box"]
-    return Answer("", (part(picture or b"", (left, top, right, bottom), PAGE_SIDE, where=where),))
+    pictures = drawn if isinstance(drawn, list) else [drawn or b""]
+    made = [_page(picture, box, order, where) for picture, box in zip(pictures, order["boxes"], strict=True)]
+    return Answer("", tuple(made))
+
+
+def _page(drawn: bytes, box: Sequence[int], order: Mapping[str, int], where: str) -> bytes:
+    # a worker that sets dossiers needs none of it
+    from evidence.picture import PAGE_SIDE, part, size  # noqa: PLC0415
+
+    if min(size(drawn, where)) < order["least"]:
+        return b""
+    left, top, right, bottom = box
+    return part(drawn, (left, top, right, bottom), PAGE_SIDE, quality=order["quality"], where=where)
 
 
 def compiled(data: bytes, where: str) -> Answer:

@@ -22,7 +22,7 @@ from evidence.model.manifest import Manifest, ManifestExhibit
 from evidence.model.people import PEOPLE_FORMAT, People
 from evidence.model.person import Person
 from evidence.model.record import JobRecord
-from evidence.pagepictures import left_out
+from evidence.pageplan import left_out
 from evidence.payload import INPUTS
 from evidence.phrases import say
 from evidence.record.reader import read_pack, read_profile
@@ -36,7 +36,7 @@ from evidence.seal.tag import read_sums
 from evidence.typeset import Typesetter
 
 RECORD, PROFILE = "data/inputs/record.json", "data/inputs/profile.yaml"
-_PAGE = ".page-"  # in the name of a picture of a page that a person read
+_PAGES = (".page-", ".annex-")  # in the name of a picture of a page that a person read, or cited
 
 
 @dataclass(frozen=True)
@@ -229,11 +229,11 @@ def _recorded(sealed: Sealed, reader: Reader) -> dict[str, Reading]:
 
 
 def _page_pictures(sealed: Sealed) -> dict[str, str]:
-    """Pictures of pages that a person read: name to path."""
+    """Pictures of pages that a person read or cited: name to path."""
     return {
         path.removeprefix(DERIVED).removesuffix(".jpg"): path
         for path in sealed.paths
-        if path.startswith(DERIVED) and _PAGE in path and path.endswith(".jpg")
+        if path.startswith(DERIVED) and path.endswith(".jpg") and any(part in path for part in _PAGES)
     }
 
 

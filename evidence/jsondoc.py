@@ -23,6 +23,10 @@ Json = Any  # a decoded document: None, bool, int, str, list or dict all the way
 
 # the closing quote is optional so that text which never ends is passed over once, not again from each inner quote
 _STRING = re.compile(rb'"(?:[^"\\]|\\.)*+"?+', re.DOTALL)
+# an escaped backslash and a whole pair are passed over; half a pair is what remains
+_SURROGATES = re.compile(
+    rb"\\\\|\\u[dD][89abAB][0-9a-fA-F]{2}\\u[dD][c-fC-F][0-9a-fA-F]{2}|(\\u[dD][89a-fA-F][0-9a-fA-F]{2})"
+)
 _NO_BRACKETS = bytes(set(range(256)) - set(b"[]{}"))
 _ONE_KIND = bytes.maketrans(b"{}", b"[]")
 _STEP = {ord("["): 1, ord("]"): -1}
@@ -55,8 +59,11 @@ def decode(data: bytes, where: str, cap: int = MAX_BYTES) -> Json:
         )
         if b"\\u" in data:  # only an escape can bring in a lone surrogate, and that cannot be encoded
             json.dumps(value, ensure_ascii=False).encode("utf-8")
-    except (UnicodeDecodeError, UnicodeEncodeError) as error:
-        _refuse("json-malformed", where, found=error.reason, line="1", column="1")
+    except UnicodeDecodeError as error:
+        _refuse("json-malformed", where, found=error.reason, **_place(data, error.start))
+    except UnicodeEncodeError as error:
+        lone = next(match.start(1) for match in _SURROGATES.finditer(data) if match[1])
+        _refuse("json-malformed", where, found=error.reason, **_place(data, lone))
     except json.JSONDecodeError as error:
         _refuse("json-malformed", where, found=error.msg, line=str(error.lineno), column=str(error.colno))
     return value
@@ -119,6 +126,11 @@ def pointer(path: tuple[str | int, ...]) -> str:
 def _shown(value: Json) -> str:
     text = value if isinstance(value, str) else json.dumps(value, ensure_ascii=False, sort_keys=True)
     return text[:60]
+
+
+def _place(data: bytes, at: int) -> dict[str, str]:
+    """Line and column of a byte, counted from 1; a column is a byte."""
+    return {"line": str(data.count(b"\n", 0, at) + 1), "column": str(at - data.rfind(b"\n", 0, at))}
 
 
 def _refuse(code: str, where: str, **parameters: str) -> NoReturn:

@@ -9,6 +9,7 @@ from evidence.model.names import InstrumentKind
 from evidence.model.record import (
     Audit,
     Characteristic,
+    Cycles,
     Document,
     Instrument,
     JobRecord,
@@ -17,7 +18,7 @@ from evidence.model.record import (
     Screws,
     Step,
 )
-from evidence.phrases import DEFAULT_LANGUAGE, inside, knows, say
+from evidence.phrases import DEFAULT_LANGUAGE, figures, inside, knows, say, shown
 
 _HOLD_IDS = frozenset(
     {
@@ -43,8 +44,15 @@ _VALIDITY = frozenset({"valid-on-day", "expired-on-day", "not-yet-valid-on-day"}
 """Reasons that name an entry and mean what runs out of it: thread-locker, qualification, calibration."""
 _SELF_EVIDENT = frozenset({"at", "value"})
 """Fields that need no name of their own: the time of a step, the value of a measurement."""
-_TIME = re.compile(r"^([0-9]{4}-[0-9]{2}-[0-9]{2})T([0-9]{2}:[0-9]{2})")
+_DAY = r"[0-9]{4}-[0-9]{2}-[0-9]{2}"
+_TIME = re.compile(rf"^({_DAY})T([0-9]{{2}}:[0-9]{{2}}(?::[0-9]{{2}})?)([+\-][0-9]{{2}}:[0-9]{{2}}$)?")
+_SPAN = re.compile(rf"({_DAY})/({_DAY})")
 _WHOLE = "vehicle"
+
+
+def readable(value: str) -> str:
+    """A time as people read it, its offset apart: ``2026-03-04 15:00 +01:00``; every other text as it is."""
+    return _TIME.sub(lambda found: " ".join(filter(None, found.groups())), value)
 
 
 @dataclass(frozen=True)
@@ -76,7 +84,7 @@ class Naming:
         if identity == _WHOLE:
             return self._say("named-vehicle")
         entry = self.record.identified().get(identity)
-        if isinstance(entry, Screws | Step | Characteristic):
+        if isinstance(entry, Screws | Step | Characteristic | Cycles):
             return self._say("named-of", words=self._work(entry), id=identity, place=entry.subject)
         if isinstance(entry, Instrument):
             serial = entry.serial if isinstance(entry.serial, str) else ""
@@ -88,11 +96,13 @@ class Naming:
         name = self._say("named-audit") if isinstance(entry, Audit) else self.names.get(identity, "")
         return self._joined(name, "", identity)
 
-    def _work(self, entry: Screws | Step | Characteristic) -> str:
+    def _work(self, entry: Screws | Step | Characteristic | Cycles) -> str:
         if isinstance(entry, Screws):
             return self._say("named-screws", group=entry.group.replace("-", " "))
         if isinstance(entry, Step):
             return entry.step.replace("-", " ")
+        if isinstance(entry, Cycles):
+            return self._word("cycle-kind", entry.kind.value)
         return self._word("characteristic-name", entry.name.value)
 
     def place(self, where: str) -> str:
@@ -107,6 +117,13 @@ class Naming:
         key = "-".join(each.replace("_", "-") for each in fields if not each.isdigit())
         words = self._word("place", key) or " ".join(fields).replace("_", " ").replace("-", " ")
         return self._say("named-field", field=words, holder=self.call(holder))
+
+    def side(self, value: str) -> str:
+        """What one side of a contradiction says: times and spans of days readable, computed numbers short."""
+        if span := _SPAN.fullmatch(value):
+            return self._say("dossier-side-span", first=span[1], last=span[2])
+        number, blank, unit = value.partition(" ")
+        return figures(shown({"value": number, "unit": unit}) if blank else readable(value), self.language)
 
     def part(self, name: str, subject: str) -> str:
         """The name of a part of a finding: ``screw 6``, ``locker and torque (s17, p2)``."""
@@ -127,7 +144,7 @@ class Naming:
         if name == "requirement":
             value = self._joined(self.titles.get(value, ""), "", value)
         if name not in _HOLD_IDS:
-            return _TIME.sub(r"\1 \2", value)
+            return readable(value)
         if code in _VALIDITY and (part := self._running_out(value)):
             return self._say(part, holder=self.call(value))
         return self.place(value)

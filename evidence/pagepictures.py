@@ -1,8 +1,11 @@
-"""Pictures of the pages that a person read, because no program can: made from hostile files in a child process."""
+"""Pictures of pages: those that a person read because no program can, and those of the annex.
+
+Made from hostile files in a child process.
+"""
 
 import shutil
 import tempfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -13,41 +16,56 @@ from evidence.exhibits import Answer
 from evidence.files import packaged
 from evidence.guard import Guard, Limits
 from evidence.model.exhibit import Item
-from evidence.model.pages import picture_name
-from evidence.model.record import JobRecord
+from evidence.model.pages import annex_name, picture_name
+from evidence.pageplan import MAX_READ, WHOLE_PAGE, Box, Paper, ReadPage, left_out, papers, read_pages
 
-MAX_PICTURES = 12  # of one dossier; each is about 200 kB
 LIMITS = Limits(
     wall_seconds=30.0, cpu_seconds=20, memory_bytes=3 * 1024**3
-)  # of one page; usual are 0.2 s and 200 MB
-READERS = {"page": "evidence.compiling:page_answer", "photo-part": "evidence.picture:part_answer"}
+)  # of the pages of one paper; usual are 0.2 s and 200 MB
+READERS = {"pages": "evidence.compiling:pages_answer", "photo-part": "evidence.picture:part_answer"}
 SOURCE = "page.typ"
-WHOLE_PAGE = (0, 0, 100, 100)  # percent
-Box = tuple[int, int, int, int]
+REDACTED = ".redacted.pdf"
+"""Ending of a redacted copy that the workshop supplied; a stub has another."""
+
+
+@dataclass(frozen=True)
+class _Grain:
+    """How finely a page is drawn.
+
+    Attributes:
+        ppi: pixels an inch.
+        quality: of the JPEG.
+        least: pixels of a page's shorter side below which the picture shows nothing that could be read.
+    """
+
+    ppi: int
+    quality: int
+    least: int
+
+
+_READ = _Grain(150, 80, 1)  # the picture stands in for a text: small print stays readable
+_ANNEXED = _Grain(130, 75, 40)  # print of 7 points stays readable, and a page of text takes about 60 kB
 
 
 @dataclass(frozen=True)
 class PagePictures:
-    """What became of the pages that somebody read.
+    """What became of the pages that somebody read or cited.
 
     Attributes:
-        pictures: name, as ``picture_name`` gives it, to JPEG.
-        left_out: names beyond the cap.
+        pictures: name, as ``picture_name`` and ``annex_name`` give it, to JPEG, for the whole dossier.
+        redacted: the same of redacted copies, for the redacted dossier; they stand in no other place.
+        left_out: names of read pages beyond the cap.
     """
 
     pictures: Mapping[str, bytes] = field(default_factory=dict)
+    redacted: Mapping[str, bytes] = field(default_factory=dict)
     left_out: frozenset[str] = frozenset()
 
 
-@dataclass(frozen=True)
-class _Wanted:
-    exhibit: str
-    page: int
-    box: Box
-
-
 def of_job(job: jobs.Job, examined: Examined, environment: Mapping[str, str] | None = None) -> PagePictures:
-    """Picture of each page, or part of it, that a claim says a person read; one that cannot be made is missing.
+    """Picture of each page, or part of it, that a claim says a person read, and of the annex's pages.
+
+    One that cannot be made is missing.
 
     Args:
         job: the job folder.
@@ -57,21 +75,26 @@ def of_job(job: jobs.Job, examined: Examined, environment: Mapping[str, str] | N
     Raises:
         InputError: a file changed since it was examined, or cannot be read any more.
     """
-    wanted = _wanted(job.record, examined.items)
+    record, items = job.record, examined.items
+    copies = {exhibit: data for exhibit, (name, data) in examined.twins.items() if name.endswith(REDACTED)}
     made: dict[str, bytes] = {}
+    redacted: dict[str, bytes] = {}
     with Guard(LIMITS, READERS, environment or {}) as guard:
-        for each in wanted[:MAX_PICTURES]:
-            picture = _picture(
-                each, examined.items[each.exhibit], original(job, examined, each.exhibit), guard
-            )
+        for each in read_pages(record, items)[:MAX_READ]:
+            picture = _read(each, items[each.exhibit], original(job, examined, each.exhibit), guard)
             if picture is not None:
                 made[picture_name(each.exhibit, each.page)] = picture
-    return PagePictures(made, left_out(job.record, examined.items))
-
-
-def left_out(record: JobRecord, items: Mapping[str, Item]) -> frozenset[str]:
-    """Names of the pictures beyond the cap, which no dossier of this record shows."""
-    return frozenset(picture_name(one.exhibit, one.page) for one in _wanted(record, items)[MAX_PICTURES:])
+        for paper in papers(record, items):
+            if paper.drawn:
+                drawn = _annexed(paper, original(job, examined, paper.exhibit), guard)
+                made |= {annex_name(paper.exhibit, page): jpeg for page, jpeg in drawn.items()}
+        for paper in papers(record, items, copies):
+            if paper.drawn:
+                drawn = _annexed(paper, copies[paper.exhibit], guard)
+                redacted |= {
+                    annex_name(paper.exhibit, page, redacted=True): jpeg for page, jpeg in drawn.items()
+                }
+    return PagePictures(made, redacted, left_out(record, items))
 
 
 def original(job: jobs.Job, examined: Examined, exhibit: str) -> bytes:
@@ -87,62 +110,53 @@ def original(job: jobs.Job, examined: Examined, exhibit: str) -> bytes:
     return data
 
 
-def _wanted(record: JobRecord, items: Mapping[str, Item]) -> list[_Wanted]:
-    """One entry a page, by exhibit and page: several claims on a page share the smallest box around all."""
-    boxes: dict[tuple[str, int], list[Box]] = {}
-    for exhibit, page, crop in _read(record):
-        if page in _pages(items.get(exhibit)):
-            boxes.setdefault((exhibit, page), []).append(_box(crop))
-    return [_Wanted(exhibit, page, _around(found)) for (exhibit, page), found in sorted(boxes.items())]
-
-
-def _read(record: JobRecord) -> Iterator[tuple[str, int, str | None]]:
-    for document in record.documents:
-        for claim in document.claims:
-            if document.exhibit is not None and claim.read_by is not None and claim.page is not None:
-                yield document.exhibit, claim.page, claim.crop
-
-
-def _pages(item: Item | None) -> range:
-    if item is not None and item.pdf is not None:
-        return range(1, item.pdf.pages + 1)
-    return range(1, 2) if item is not None and item.photo is not None else range(0)
-
-
-def _box(crop: str | None) -> Box:
-    if crop is None:
-        return WHOLE_PAGE
-    left, top, right, bottom = (int(part) for part in crop.split())
-    return left, top, right, bottom
-
-
-def _around(boxes: list[Box]) -> Box:
-    lefts, tops, rights, bottoms = zip(*boxes, strict=True)
-    return min(lefts), min(tops), max(rights), max(bottoms)
-
-
-def _picture(wanted: _Wanted, item: Item, data: bytes, guard: Guard) -> bytes | None:
+def _read(wanted: ReadPage, item: Item, data: bytes, guard: Guard) -> bytes | None:
+    if item.photo is None:
+        return next(iter(_drawn({wanted.page: wanted.box}, data, _READ, guard).values()), None)
+    head = jsondoc.canonical(list(wanted.box))
     try:
-        if item.photo is not None:
-            head = jsondoc.canonical(list(wanted.box))
-            answer = guard.run("photo-part", head + b"\n" + data, wanted.exhibit)
-        else:
-            answer = _page(wanted, data, guard)
+        answer = guard.run("photo-part", head + b"\n" + data, wanted.exhibit)
     except InputError:  # the dossier says that there is no picture; the file itself was read before
         return None
-    return _jpeg(answer)
+    return next(iter(_jpegs(answer, 1)), None) or None
 
 
-def _page(wanted: _Wanted, data: bytes, guard: Guard) -> Answer:
+def _annexed(paper: Paper, data: bytes, guard: Guard) -> dict[int, bytes]:
+    """Pictures of pages of one paper; where one stops the others, each is tried by itself."""
+    pages = dict.fromkeys(paper.drawn, WHOLE_PAGE)
+    made = _drawn(pages, data, _ANNEXED, guard)
+    if made or len(pages) == 1:
+        return made
+    for page in paper.drawn:
+        made |= _drawn({page: WHOLE_PAGE}, data, _ANNEXED, guard)
+    return made
+
+
+def _drawn(boxes: Mapping[int, Box], data: bytes, grain: _Grain, guard: Guard) -> dict[int, bytes]:
+    """Page to picture, for all or for none of them; one that is too narrow to be read is left out."""
     with tempfile.TemporaryDirectory(prefix="page-") as folder:
         root = Path(folder)
         shutil.copyfile(packaged("templates", "page") / SOURCE, root / SOURCE)
         (root / "page.pdf").write_bytes(data)
-        (root / "order.json").write_bytes(jsondoc.canonical({"page": wanted.page}))
-        return guard.run("page", jsondoc.canonical({"box": list(wanted.box), "folder": folder}), SOURCE)
+        (root / "order.json").write_bytes(jsondoc.canonical({"pages": list(boxes)}))
+        order = {
+            "boxes": [list(box) for box in boxes.values()],
+            "folder": folder,
+            "least": grain.least,
+            "ppi": grain.ppi,
+            "quality": grain.quality,
+        }
+        try:
+            answer = guard.run("pages", jsondoc.canonical(order), SOURCE)
+        except InputError:  # the dossier says that there is no picture; the file itself was read before
+            return {}
+    pictures = zip(boxes, _jpegs(answer, len(boxes)), strict=False)  # none at all where something went wrong
+    return {page: jpeg for page, jpeg in pictures if jpeg}
 
 
-def _jpeg(answer: Answer) -> bytes | None:
-    """The one picture, or None where there is none or a reader that went wrong sent something else."""
-    blob = answer.blobs[0] if len(answer.blobs) == 1 else b""
-    return blob if blob.startswith(b"\xff\xd8\xff") and blob.endswith(b"\xff\xd9") else None
+def _jpegs(answer: Answer, count: int) -> Sequence[bytes]:
+    """The pictures, or none where there are not as many or a reader that went wrong sent something else."""
+    right = len(answer.blobs) == count and all(
+        blob.startswith(b"\xff\xd8\xff") and blob.endswith(b"\xff\xd9") for blob in answer.blobs if blob
+    )
+    return answer.blobs if right else ()

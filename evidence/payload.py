@@ -45,7 +45,7 @@ def documents(job: jobs.Job, examined: Examined, intake: Intake, seed: bytes) ->
 
 
 def page_pictures(pictures: Mapping[str, bytes]) -> dict[str, bytes]:
-    """Pictures of pages that a person read, by ``data/`` path; personal, as the originals that they show."""
+    """Pictures of pages that a person read or cited, by ``data/`` path; personal, as the originals that they show."""
     return {f"data/derived/{name}.jpg": picture for name, picture in sorted(pictures.items())}
 
 

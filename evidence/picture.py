@@ -101,7 +101,12 @@ def redacted(
 
 
 def part(
-    data: bytes, box: tuple[int, int, int, int], long_side: int = KEY_SIDE, *, where: str = "picture"
+    data: bytes,
+    box: tuple[int, int, int, int],
+    long_side: int = KEY_SIDE,
+    *,
+    quality: int = QUALITY,
+    where: str = "picture",
 ) -> bytes:
     """JPEG of a part of a photo, or of a page that was made into a picture.
 
@@ -109,6 +114,7 @@ def part(
         data: JPEG, PNG or another file that ``scaled`` takes.
         box: left, top, right, bottom in percent of the upright picture.
         long_side: longer side of the result in pixels; a smaller part is not enlarged.
+        quality: JPEG quality 1 to 95.
         where: name for messages.
 
     Returns:
@@ -123,7 +129,13 @@ def part(
         right, bottom = max(ceil(box[2] * across), left + 1), max(ceil(box[3] * down), top + 1)
         cut = picture.crop((left, top, min(right, picture.width), min(bottom, picture.height)))
         cut.thumbnail((long_side, long_side), Image.Resampling.LANCZOS)
-        return _jpeg(cut, QUALITY)
+        return _jpeg(cut, quality)
+
+
+def size(data: bytes, where: str = "picture") -> tuple[int, int]:
+    """Width and height of a picture in pixels, as stored; raises as ``photo.opened``."""
+    with photo.opened(data, where) as image:
+        return image.size
 
 
 def part_answer(data: bytes, where: str) -> Answer:

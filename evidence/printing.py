@@ -24,7 +24,7 @@ class Printed:
     Attributes:
         manifest: as checked; its bytes are ``manifest_data``.
         key_id: SHA-256 of the signing key's DER.
-        pages: pictures of the pages that a person read.
+        pages: pictures of pages that a person read or cited.
     """
 
     job: jobs.Job
@@ -57,7 +57,7 @@ def dossiers(
                 )
                 name = f"data/dossier.{language}.redacted.pdf" if redacted else f"data/dossier.{language}.pdf"
                 attached = _attachments(source, redacted=redacted)
-                made[name] = typesetter.typeset(data, _pictures(source), attached, issued)
+                made[name] = typesetter.typeset(data, _pictures(source, redacted=redacted), attached, issued)
     return made
 
 
@@ -78,7 +78,7 @@ def _dossier_input(source: Printed, language: str, *, redacted: bool) -> dossier
         language=language,
         redacted=redacted,
         paper=dossier.paper_for(source.manifest),
-        shown_pages=frozenset() if redacted else frozenset(source.pages.pictures),
+        shown_pages=frozenset(_pages(source, redacted=redacted)),
         left_out_pages=source.pages.left_out,
         marks=source.examined.marks,
         pulls=source.examined.pulls,
@@ -88,10 +88,15 @@ def _dossier_input(source: Printed, language: str, *, redacted: bool) -> dossier
     )
 
 
-def _pictures(source: Printed) -> dict[str, bytes]:
+def _pages(source: Printed, *, redacted: bool) -> Mapping[str, bytes]:
+    # a redacted dossier is never given a page of an original, so that none can be printed by mistake
+    return source.pages.redacted if redacted else source.pages.pictures
+
+
+def _pictures(source: Printed, *, redacted: bool) -> dict[str, bytes]:
     items, twins = source.examined.items, source.examined.twins
     photos = {exhibit: twins[exhibit][1] for exhibit in sorted(twins) if items[exhibit].kind == "photo"}
-    return {**photos, **source.pages.pictures}  # the data names those that this copy prints
+    return {**photos, **_pages(source, redacted=redacted)}  # the data names those that this copy prints
 
 
 def _attachments(source: Printed, *, redacted: bool) -> dict[str, bytes]:

@@ -33,6 +33,7 @@ from evidence.model.people import PEOPLE_FORMAT, People
 from evidence.model.person import Person
 from evidence.model.record import JobRecord
 from evidence.model.times import parse_date
+from evidence.pageplan import annexed, read_pages
 from evidence.picture import PAGE_SIDE
 from evidence.record.reader import read_pack, read_profile
 from evidence.remade import measurement_problems, result_problems, window_problems
@@ -43,7 +44,7 @@ MAX_DOCUMENT = jsondoc.MAX_BYTES
 MANIFEST = "data/manifest.json"
 RECORD = "data/inputs/record.json"
 MAX_PICTURE = 16 * 1024 * 1024  # bytes of a picture of a page; usual are 200 kB
-_PAGE_PICTURE = re.compile(rf"{DERIVED}([^/]+[.]page-[^/]+)[.]jpg")
+_PAGE_PICTURE = re.compile(rf"{DERIVED}([^/]+[.](?:page|annex)-[^/]+)[.]jpg")
 _PERSONAL = frozenset({LEFT_OUT, CODE_LEFT_OUT, AXES_LEFT_OUT})
 
 
@@ -54,7 +55,7 @@ def differences(view: BagView, reader: Reader) -> tuple[Problem, ...]:
     record, profile, packs, intake and files, field by field; findings one by one. An item that only one side could
     read, because an optional extra is missing on the other, is named and taken as stored; so is what was left out as
     personal where the people's files are withheld, and the codes of a photo in which one side gave up looking.
-    A picture of a page is only held to be a picture of a page that somebody read: what it shows is not made again.
+    A picture of a page is only held to be a picture of a page that somebody read or cited: what it shows is not made again.
 
     Args:
         view: a bundle whose signature and schemas hold.
@@ -202,15 +203,10 @@ def _code(finding: Finding) -> str | None:
 def _page_picture_problems(
     view: BagView, record: JobRecord, readings: Mapping[str, Reading], reader: Reader
 ) -> list[Problem]:
-    """Pictures of pages that are no picture, or of no page that is there and that the record says somebody read."""
+    """Pictures of pages that are no picture, or of no page that is there and that the record has read or cited."""
     found = {match[1]: path for path in sorted(view.sizes) if (match := _PAGE_PICTURE.fullmatch(path))}
-    real = {
-        picture_name(document.exhibit, claim.page)
-        for document in record.documents
-        for claim in document.claims
-        if document.exhibit is not None and claim.read_by is not None and claim.page is not None
-        if 1 <= claim.page <= _pages(readings.get(document.exhibit))
-    }
+    items = {exhibit: reading.item for exhibit, reading in readings.items()}
+    real = {picture_name(one.exhibit, one.page) for one in read_pages(record, items)} | annexed(record, items)
     return [
         Problem("recompute-page-picture", path, "", {"found": name})
         for name, path in found.items()
@@ -231,13 +227,6 @@ def _sheet_problems(view: BagView, record: JobRecord) -> list[Problem]:
         except SillmarkError as error:
             problems.append(Problem("recompute-anchorage", path, "", {"reason": error.problems[0].code}))
     return problems
-
-
-def _pages(found: Reading | None) -> int:
-    """Pages of a file; a photo of a paper is one."""
-    if found is None or found.item.pdf is None:
-        return 1 if found is not None and found.item.photo is not None else 0
-    return found.item.pdf.pages
 
 
 def _is_page_picture(view: BagView, path: str, reader: Reader) -> bool:

@@ -105,7 +105,7 @@ def check_view(
         for finding in check.findings
         if finding.group == Group.PRACTICE and not _as_practice_wants(finding)
     ]
-    told = {_said(point) for _, point in points}
+    told = [point for _, point in points]
     return {
         "job": check.job,
         "vehicle": _vehicle(judged),
@@ -123,8 +123,8 @@ def check_view(
             *file_notices(_untold(gaps or Gaps(), still_open), language),
         ],
         "loose": [naming.told(end.reason(judged.as_of)) for end in unasked(check, judged)],
-        "practice": _shown((point for point in practice if _said(point) not in told), language),
-        "repeated": _repeated(sum(_said(point) in told for point in practice), language),
+        "practice": _shown((point for point in practice if not _said(point, told)), language),
+        "repeated": _repeated(sum(_said(point, told) for point in practice), language),
         "summary": [(outcome.value, count) for outcome, count in check.summary.items()],
     }
 
@@ -149,9 +149,12 @@ def _repeated(count: int, language: str) -> str:
     return say(code, {"count": str(count)}, language)
 
 
-def _said(point: OpenPoint) -> tuple[object, ...]:
-    """What a reader is told of it, whatever demand it stands under."""
-    return point.places, point.text, point.parts
+def _said(point: OpenPoint, told: Iterable[OpenPoint]) -> bool:
+    """Whether a reader has been told all of it, whatever demand it stood under."""
+    return any(
+        point.places == other.places and point.text == other.text and set(point.parts) <= set(other.parts)
+        for other in told
+    )
 
 
 def _untold(gaps: Gaps, still_open: Sequence[ToldFinding]) -> Gaps:
@@ -284,16 +287,17 @@ def _contradiction(contradiction: Contradiction, language: str) -> ToldContradic
     return ToldContradiction(**fields, reason=_told(contradiction.reason, language))
 
 
-def sides(places: Iterable[Place]) -> str:
+def sides(places: Iterable[Place], naming: Naming) -> str:
     """Both sides of a contradiction for people; sums of files say nothing that the sentence does not say."""
-    return " / ".join(f"{place.where}: {place.value}" for place in places if not _DIGEST.search(place.value))
+    told = (place for place in places if not _DIGEST.search(place.value))
+    return " / ".join(f"{place.where}: {naming.side(place.value)}" for place in told)
 
 
 def _disagreement(contradiction: ToldContradiction, naming: Naming) -> dict[str, Any]:
     return {
         "text": naming.told(contradiction.reason),
         "id": contradiction.id,
-        "between": sides(contradiction.between),
+        "between": sides(contradiction.between, naming),
     }
 
 

@@ -120,7 +120,12 @@ def problems_of(kind: str, document: jsondoc.Json) -> tuple[Problem, ...]:
 def _problem(kind: str, error: Mapping[str, object]) -> Problem:
     place = error["loc"]
     path = tuple(part for part in place if not str(part).startswith("<")) if isinstance(place, tuple) else ()
-    found = str(error.get("input"))[:60]
+    stands = error.get("input")
+    found = str(stands)[:60] if isinstance(stands, str | int) else ""  # a whole document says nothing
+    context = error.get("ctx")
+    if error["type"] == "sillmark" and isinstance(context, Mapping):
+        path = (*path, *context.get("at", ()))
+        return Problem(context["code"], kind, jsondoc.pointer(path), dict(context["parameters"]))
     return Problem(
         "schema-mismatch", kind, jsondoc.pointer(path), {"rule": str(error["type"]), "found": found}
     )

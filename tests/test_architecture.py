@@ -19,6 +19,7 @@ CORE = (
     "register",
     "exhibits",
     "mentions",
+    "pageplan",
     "uncertainty",
     "gauge",
     "measure",

@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from evidence import jsondoc
 from evidence.errors import InputError
+from evidence.phrases import say
 
 # published: RFC 8785, JSON Canonicalization Scheme, 2020, section 3.2.2 (input) and 3.2.4 (bytes)
 SAMPLE = r"""{
@@ -118,8 +119,25 @@ def test_size() -> None:
     assert jsondoc.decode(b"[1,2]", "x", cap=5) == [1, 2]
 
 
-def test_place_of_a_fault() -> None:
-    assert refusal(b'{"a": 1,\n "b": x}')[1] == {"found": "Expecting value", "line": "2", "column": "7"}
+@pytest.mark.parametrize(
+    ("content", "line", "column"),
+    [
+        (b'{"a": 1,\n "b": x}', "2", "7"),
+        (b'{"a": 1,\n "b": "\xff"}', "2", "8"),
+        # half a pair behind a backslash that is no escape and behind a whole pair
+        (rb'["\\ud800", "\ud83d\ude00\udc00"]', "1", "26"),
+    ],
+)
+def test_place_of_a_fault(content: bytes, line: str, column: str) -> None:
+    parameters = refusal(content)[1]
+
+    assert (parameters["line"], parameters["column"]) == (line, column)
+
+
+def test_a_fault_is_told_in_words_of_ours() -> None:
+    told = say("json-malformed", refusal(b"[1,]")[1])
+
+    assert told == "Line 1, column 4 does not follow the rules of JSON, the form that this file must have."
 
 
 def test_text_that_never_ends_is_one_text() -> None:

@@ -1,15 +1,17 @@
-"""Pictures of pages that a person read: made in a child, capped, and missing where a page cannot be drawn."""
+"""Pictures of pages that a person read or cited: made in a child, capped, and missing where a page cannot be drawn."""
 
 import io
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
 from PIL import Image, ImageDraw
+from pypdf import PdfReader, PdfWriter
+from pypdf.generic import ArrayObject, NameObject, RectangleObject
 
-from evidence import jobs, jsondoc, pagepictures, picture
+from evidence import jobs, jsondoc, pagepictures, pageplan, picture
 from evidence.errors import InputError
 from evidence.examining import Examined
 from evidence.guard import Limits
@@ -92,11 +94,13 @@ def test_at_most_twelve_pages_are_drawn(job: Path) -> None:
     claims = [{"page": str(number)} for number in range(1, 15)]
     made = pagepictures.of_job(*a_case(job, {"E010": scan(pages=14)}, claims))
 
-    assert len(made.pictures) == pagepictures.MAX_PICTURES
+    assert len([name for name in made.pictures if ".page-" in name]) == pageplan.MAX_READ
+    # those beyond it have their place in the annex
+    assert [name for name in made.pictures if ".annex-" in name] == ["E010.annex-13", "E010.annex-14"]
     assert made.left_out == {"E010.page-13", "E010.page-14"}
 
 
-def test_claims_without_reader_page_or_file_want_no_picture(job: Path) -> None:
+def test_claims_without_reader_or_beyond_the_end_want_no_picture_of_what_was_read(job: Path) -> None:
     loaded, examined = a_case(job, {"E010": scan()}, [])
     no_reader = Claim.read({"name": "lot", "value": "A7", "page": "1"})
     beyond = Claim.read({"name": "lot", "value": "A7", "page": "21", "read_by": "w3"})
@@ -106,7 +110,8 @@ def test_claims_without_reader_page_or_file_want_no_picture(job: Path) -> None:
     record = loaded.record.model_copy(update={"documents": documents})
 
     made = pagepictures.of_job(replace(loaded, text=replace(loaded.text, record=record)), examined)
-    assert made == pagepictures.PagePictures()
+    assert list(made.pictures) == ["E010.annex-1"]
+    assert (made.redacted, made.left_out) == ({}, frozenset())
 
 
 HUGE = PAGE.replace(b"[0 0 600 800]", b"[0 0 90000 90000]")
@@ -148,3 +153,109 @@ def test_a_file_that_changed_meanwhile_stops_the_run(job: Path) -> None:
 @pytest.mark.parametrize("box", [(0, 0, 100, 100), (99, 99, 100, 100), (50, 0, 51, 100)])
 def test_every_part_of_a_small_picture_is_a_picture(box: tuple[int, int, int, int]) -> None:
     assert min(opened(picture.part(jpeg(), box)).size) >= 1
+
+
+def cited(job: Path, data: bytes) -> tuple[jobs.Job, Examined]:
+    """The job with a paper of which three pages are cited, and read by nobody."""
+    loaded, examined = a_case(job, {"E010": data}, [{"page": page} for page in ("1", "2", "3")])
+    documents = tuple(
+        one.model_copy(update={"claims": tuple(c.model_copy(update={"read_by": None}) for c in one.claims)})
+        for one in loaded.record.documents
+    )
+    record = loaded.record.model_copy(update={"documents": documents})
+    return replace(loaded, text=replace(loaded.text, record=record)), examined
+
+
+def three(change: Callable[[PdfWriter], None]) -> bytes:
+    """A PDF of three pages, changed."""
+    writer = PdfWriter()
+    for _ in range(3):
+        writer.add_page(PdfReader(io.BytesIO(text_pdf())).pages[0])
+    change(writer)
+    out = io.BytesIO()
+    writer.write(out)
+    return out.getvalue()
+
+
+def boxed(*numbers: float) -> Callable[[PdfWriter], None]:
+    """Gives page 2 this box, in points."""
+
+    def change(writer: PdfWriter) -> None:
+        writer.pages[1].mediabox = RectangleObject(numbers)
+
+    return change
+
+
+def turned(writer: PdfWriter) -> None:
+    writer.pages[1].rotate(90)
+
+
+def nonsense(writer: PdfWriter) -> None:
+    writer.pages[1][NameObject("/MediaBox")] = ArrayObject([NameObject("/x")])
+
+
+ALL, WITHOUT_SECOND = {"E010.annex-1", "E010.annex-2", "E010.annex-3"}, {"E010.annex-1", "E010.annex-3"}
+
+
+@pytest.mark.parametrize(
+    ("change", "drawn"),
+    [
+        (boxed(0, 0, 0, 0), ALL),
+        (boxed(0, 0, 14173, 28), WITHOUT_SECOND),  # 5 m by 10 mm: a line of three pixels
+        (boxed(0, 0, 1, 1), WITHOUT_SECOND),
+        (boxed(0, 0, 1e9, 1e9), ALL),
+        (boxed(600, 800, 0, 0), ALL),
+        (turned, ALL),
+        (nonsense, ALL),
+    ],
+    ids=["no size", "five metres", "a point", "endless", "upside down", "turned", "no box"],
+)
+def test_a_strange_page_of_the_annex_stops_no_other(
+    job: Path, change: Callable[[PdfWriter], None], drawn: set[str]
+) -> None:
+    made = pagepictures.of_job(*cited(job, three(change))).pictures
+
+    assert set(made) == drawn
+    assert max(max(opened(each).size) for each in made.values()) <= picture.PAGE_SIDE
+
+
+def test_pages_that_are_not_there_cost_no_other(job: Path) -> None:
+    # the reader of the PDF says twenty pages, so all are asked for at once, which fails
+    assert set(pagepictures.of_job(*cited(job, text_pdf(pages=2))).pictures) == {
+        "E010.annex-1",
+        "E010.annex-2",
+    }
+
+
+def test_a_locked_paper_has_no_picture(job: Path) -> None:
+    locked = three(lambda writer: writer.encrypt("a word that nobody told"))
+
+    assert PdfReader(io.BytesIO(locked)).is_encrypted
+    assert pagepictures.of_job(*cited(job, locked)).pictures == {}
+
+
+def test_the_annex_shows_a_turned_page_as_readers_do(job: Path) -> None:
+    drawn = pagepictures.of_job(*cited(job, three(turned))).pictures
+    upright, lying = (opened(drawn[f"E010.annex-{page}"]).size for page in (1, 2))
+
+    # ISO 32000-1:2008, 7.7.3.3, from memory: Rotate turns the page when it is shown
+    assert lying == upright[::-1]
+
+
+def test_the_same_pages_give_the_same_bytes(job: Path) -> None:
+    case = cited(job, text_pdf(pages=3))
+
+    assert pagepictures.of_job(*case) == pagepictures.of_job(*case)
+
+
+def test_only_a_redacted_copy_is_drawn_for_the_redacted_dossier(job: Path) -> None:
+    loaded, examined = cited(job, text_pdf(b"Mr Name Name", pages=3))
+    stub = ("E010.redacted.json", b"{}")
+    copy = ("E010.redacted.pdf", scan(2))
+
+    assert pagepictures.of_job(loaded, replace(examined, twins={"E010": stub})).redacted == {}
+    made = pagepictures.of_job(loaded, replace(examined, twins={"E010": copy}))
+    # the copy has two pages where three are cited
+    assert list(made.redacted) == ["E010.redacted.annex-1", "E010.redacted.annex-2"]
+    # what is black above is the copy, not the original
+    assert opened(made.redacted["E010.redacted.annex-1"]).convert("L").getpixel((9, 9)) == 0

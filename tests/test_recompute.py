@@ -319,6 +319,11 @@ class WithFiles(Altered):
         ("data/derived/E011.page-0.jpg", jpeg()),
         ("data/derived/E012.page-1.jpg", jpeg()),
         ("data/derived/E099.page-1.jpg", jpeg()),
+        ("data/derived/E011.annex-1.jpg", png()),
+        ("data/derived/E009.annex-3.jpg", jpeg()),
+        # the workshop's own card, and a photo
+        ("data/derived/E015.annex-1.jpg", jpeg()),
+        ("data/derived/E001.annex-1.jpg", jpeg()),
     ],
 )
 def test_a_picture_of_a_page_that_cannot_be_one(sealed: Path, path: str, data: bytes) -> None:

@@ -10,6 +10,7 @@ from evidence.model.finding import Parameter, Place, Reason
 from evidence.naming import Naming
 from evidence.points import OpenPoint, merged, point_of
 from evidence.report import sides
+from tests.conftest import Run
 
 
 @pytest.fixture
@@ -56,6 +57,7 @@ def redone(title: str, step: str, subject: str = "p1") -> ToldFinding:
         ("g2", "floor plate screws (g2, p2)"),
         ("s21", "witness mark (s21, p1)"),
         ("v1", "hook position (v1, p1)"),
+        ("t5", "load and unload, loaded (t5, p2)"),
         ("w3", "Ines Harrow (w3)"),
         ("w1", "w1"),
         ("p1", "p1"),
@@ -178,7 +180,34 @@ def test_practice_that_is_only_compared_says_what_was_found(naming: Naming) -> N
     assert point.text.startswith("1 of 12 went wrong; allowed: 0.")
 
 
-def test_a_digest_is_left_out_and_other_numbers_stay() -> None:
+def test_a_digest_is_left_out_and_other_numbers_stay(naming: Naming) -> None:
     same = [Place(where=f"E00{n}", value="0123456789abcdef" * 4) for n in (1, 2)]
-    assert sides(same) == ""
-    assert sides([Place(where="vin", value="0BW2231T4RN000417")]) == "vin: 0BW2231T4RN000417"
+    assert sides(same, naming) == ""
+    assert sides([Place(where="vin", value="0BW2231T4RN000417")], naming) == "vin: 0BW2231T4RN000417"
+
+
+@pytest.mark.parametrize(
+    ("value", "told"),
+    [
+        ("2026-05-19T10:10:29-05:00", "2026-05-19 10:10:29 -05:00"),
+        ("2026-05-12T15:30", "2026-05-12 15:30"),
+        ("2026-05-12", "2026-05-12"),
+        ("2026-05-11/2026-05-12", "2026-05-11 to 2026-05-12"),
+        ("10.1133373 mph", "10.1133 mph"),
+        ("4 7/8 in", "4 7/8 in"),
+        ("17.7 lbf·ft \u2013 19.6 lbf·ft", "17.7 lbf·ft \u2013 19.6 lbf·ft"),
+        ("0012", "0012"),
+        ("HT-2026-05-11T08", "HT-2026-05-11T08"),
+    ],
+)
+def test_what_a_side_says_is_told_as_people_write_it(naming: Naming, value: str, told: str) -> None:
+    assert sides([Place(where="E004.taken", value=value)], naming) == f"E004.taken: {told}"
+
+
+def test_practice_that_says_a_piece_of_an_open_point_is_not_told_again(run: Run, faulty_job: Path) -> None:
+    """Before the tool's count was read, the manual asks more of the torque tool than practice does."""
+    text = run("check", "--as-of", "2026-05-11", faulty_job).stdout
+
+    expired = "The calibration of torque wrench TW-177 (i2) was valid until 2026-04-20"
+    told = [line for line in text.splitlines() if expired in line]
+    assert [("(g1, p1)" in line, "(g2, p2)" in line) for line in told] == [(True, False), (False, True)]

@@ -29,6 +29,14 @@ def sample(bag: Path, kind: str) -> Any:
     return json.loads((bag / SAMPLES[kind]).read_bytes())
 
 
+def shortened(document: dict[str, Any]) -> dict[str, Any]:
+    """The document with one entry in each list: the formats ask nothing of one entry for the sake of another."""
+    return {
+        key: value[:1] if isinstance(value, list) and value and isinstance(value[0], dict) else value
+        for key, value in document.items()
+    }
+
+
 def validator(kind: str) -> Draft202012Validator:
     return Draft202012Validator(json.loads((TOP / "schemas" / f"{kind}.schema.json").read_bytes()))
 
@@ -59,7 +67,10 @@ def test_a_document_of_ours_is_accepted_by_both(sealed: Path, kind: str) -> None
 @pytest.mark.parametrize("kind", sorted(SAMPLES))
 def test_what_the_schema_refuses_verifying_refuses(sealed: Path, kind: str) -> None:
     check = validator(kind)
-    mutated = list(mutations(sample(sealed, kind)))
+    short = shortened(sample(sealed, kind))
+    assert check.is_valid(short)
+    assert verifying.problems_of(kind, short) == ()
+    mutated = list(mutations(short))
 
     refused = [(name, changed) for name, changed in mutated if not check.is_valid(changed)]
     let_through = [name for name, changed in refused if not verifying.problems_of(kind, changed)]

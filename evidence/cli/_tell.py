@@ -11,7 +11,7 @@ from traceback import walk_tb
 import click
 
 from evidence.errors import ExitCode, InputError, Problem, SillmarkError, printable
-from evidence.phrases import hint, say, tell
+from evidence.phrases import UNKNOWN, hint, say, tell
 
 MAX_SHOWN = 50  # problems printed for one input; more are counted
 MAX_LIKE = 5  # problems of one code printed for one file; more are counted
@@ -60,7 +60,7 @@ def to_stderr(line: str) -> None:
 def system_error(error: OSError) -> InputError:
     """What the system refused at a place that no stage has told better."""
     place = error.filename if isinstance(error.filename, str) else "sillmark"
-    reason = errno.errorcode.get(error.errno or 0, type(error).__name__)
+    reason = errno.errorcode.get(error.errno or 0, UNKNOWN)
     return InputError((Problem("system-refused", place, "", {"reason": reason}),))
 
 
@@ -70,7 +70,7 @@ def output_error(error: OSError) -> InputError | None:
     if click.utils.__name__ not in writers:
         return None
     _drop_output()
-    reason = errno.errorcode.get(error.errno or 0, "unknown")
+    reason = errno.errorcode.get(error.errno or 0, UNKNOWN)
     return InputError((Problem("output-refused", "stdout", "", {"reason": reason}),))
 
 

@@ -5,6 +5,7 @@ from collections.abc import Callable
 from evidence.dossier import _sheet as second_page
 from evidence.dossier import (
     anchorage,
+    annex,
     cautions,
     certification,
     contents,
@@ -55,6 +56,7 @@ SECTIONS: tuple[Callable[[DossierInput, Say], Data], ...] = (
     notes.build,
     certification.build,
     delivery.build,
+    annex.build,
     verifying.build,
     cautions.build,
     register.build,

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 
+from evidence.dossier._annexed import picture_anchor, told
 from evidence.dossier._blocks import Block, Inline, heading, link, muted, new_line, paragraph, plain
 from evidence.dossier._input import DossierInput
 from evidence.dossier._words import Teller, text
@@ -25,7 +26,7 @@ def stated_as(document: Document, name: ClaimName, source: DossierInput, tell: T
     for number, claim in enumerate(document.claims, start=1):
         if claim.name == name:
             spans += [new_line()] if spans else []
-            spans += [plain(_value(claim, source, tell))]
+            spans += [plain(value(claim, source, tell))]
             spans += _where(claim, document, found.get(number), source, tell)
     return spans
 
@@ -41,31 +42,34 @@ def claims(document: Document, source: DossierInput, tell: Teller) -> Inline:
     spans: Inline = []
     for number, claim in enumerate(document.claims, start=1):
         spans += [new_line()] if spans else []
-        spans += [muted(tell.word(claim.name) + ": "), plain(_value(claim, source, tell))]
+        spans += [muted(tell.word(claim.name) + ": "), plain(value(claim, source, tell))]
         spans += _where(claim, document, found.get(number), source, tell)
     return spans or text(tell("none"))
 
 
 def page_pictures(source: DossierInput, tell: Teller) -> list[Block]:
     """The pages that somebody read, each once, with what was read there; or what became of the pictures."""
-    if source.redacted or not (source.shown_pages or source.left_out_pages):
+    if source.redacted:
         return []
-    blocks = [heading(tell("pages-heading")), paragraph(text(tell("pages-lead")), "muted")]
     pages = {
         (document.exhibit, claim.page): None
         for document in source.record.documents
         for claim in document.claims
         if document.exhibit is not None and claim.page is not None and claim.read_by is not None
     }
-    for exhibit, page in sorted(pages):
-        if picture_name(exhibit, page) in source.shown_pages:
-            blocks.append(_card(exhibit, page, source, tell))
+    blocks = [
+        _card(exhibit, page, source, tell)
+        for exhibit, page in sorted(pages)
+        if picture_name(exhibit, page) in source.shown_pages
+    ]
     if source.left_out_pages:
         blocks.append(paragraph(text(tell.count("pages-left-out", len(source.left_out_pages))), "note"))
-    return blocks
+    lead = [heading(tell("pages-heading")), paragraph(text(tell("pages-lead")), "muted")]
+    return [*lead, *blocks] if blocks else []
 
 
-def _value(claim: Claim, source: DossierInput, tell: Teller) -> str:
+def value(claim: Claim, source: DossierInput, tell: Teller) -> str:
+    """The value of a claim as this copy prints it; what names people is left out of a redacted one."""
     hidden = source.redacted and claim.name in PERSONAL
     return tell("withheld") if hidden else tell.stated(claim.quantity or claim.value)
 
@@ -86,9 +90,12 @@ def _where(
         return [muted(", " + tell("page", n=page))] if page else []
     if _unread(item, claim.page):
         words = [tell("page", n=page)] if page else []
-        return [muted(", " + ", ".join([*words, tell("claim-unread")]))]
-    told = "" if mention is None else _mentioned(claim, mention, tell)
-    return [muted(", " + (told or tell("page", n=page)))] if told or page else []
+        said = ", ".join([*words, tell("claim-unread")])
+    else:
+        said = ("" if mention is None else _mentioned(claim, mention, tell)) or (
+            page and tell("page", n=page)
+        )
+    return [muted(", "), told(said, document, claim.page, source)] if said else []
 
 
 def _unread(item: Item, page: int | None) -> bool:
@@ -112,31 +119,31 @@ def _mentioned(claim: Claim, mention: ManifestMention, tell: Teller) -> str:
 
 def _read(claim: Claim, document: Document, source: DossierInput, tell: Teller) -> Inline:
     reader, page = tell.person(str(claim.read_by)), str(claim.page)
-    words = muted(", " + tell("claim-read", who=reader, n=page))
+    words = told(tell("claim-read", who=reader, n=page), document, claim.page, source)
     if document.exhibit is None or claim.page is None:
-        return [words]
+        return [muted(", "), words]
     name = picture_name(document.exhibit, claim.page)
     if name in source.shown_pages:
-        return [words, plain(" "), link(_anchor(name), tell("claim-picture"), page=True)]
+        return [muted(", "), words, plain(" "), link(picture_anchor(name), tell("claim-picture"), page=True)]
     why = "redacted" if source.redacted else "left-out" if name in source.left_out_pages else "failed"
-    return [words, muted("; " + tell(f"claim-picture-{why}"))]
+    return [muted(", "), words, muted("; " + tell(f"claim-picture-{why}"))]
 
 
 def _card(exhibit: str, page: int, source: DossierInput, tell: Teller) -> Block:
     name = picture_name(exhibit, page)
     read = list(_read_there(exhibit, page, source))
-    told = "; ".join(f"{tell.word(claim.name)}: {_value(claim, source, tell)}" for claim in read)
+    listed = "; ".join(f"{tell.word(claim.name)}: {value(claim, source, tell)}" for claim in read)
     return {
         "kind": "page",
-        "anchors": [_anchor(name)],
+        "anchors": [picture_anchor(name)],
         "picture": name,
-        "alt": tell("page-alt", id=exhibit, n=str(page), claims=told),
+        "alt": tell("page-alt", id=exhibit, n=str(page), claims=listed),
         "title": tell("page-title", id=exhibit, n=str(page)),
         "rows": [
             {
                 "label": tell.word(claim.name),
                 "value": [
-                    plain(_value(claim, source, tell)),
+                    plain(value(claim, source, tell)),
                     muted(", " + tell("claim-read", who=tell.person(str(claim.read_by)), n=str(page))),
                 ],
             }
@@ -149,7 +156,3 @@ def _read_there(exhibit: str, page: int, source: DossierInput) -> Iterator[Claim
     for document in source.record.documents:
         if document.exhibit == exhibit:
             yield from (each for each in document.claims if each.read_by is not None and each.page == page)
-
-
-def _anchor(name: str) -> str:
-    return f"page-{name}"

@@ -40,8 +40,8 @@ class DossierInput:
         language: two letters; the language of everything that the program says.
         redacted: whether this is the copy without personal values.
         paper: size of the page.
-        shown_pages: names of the pictures of pages that a person read, as far as this copy shows them.
-        left_out_pages: names of those that a dossier has no room for.
+        shown_pages: names of the pictures of pages that a person read or cited, as far as this copy shows them.
+        left_out_pages: names of read ones that a dossier has no room for.
         marks: exhibit id of a measured photo to where the measurement's lines lie in it.
         pulls: id of a static pull to its course, as far as it can be drawn.
         pulses: id of a sled run to those of its curves that are drawn.

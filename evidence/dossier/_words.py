@@ -23,7 +23,7 @@ from evidence.model.record import (
     Step,
 )
 from evidence.model.times import Interval
-from evidence.phrases import DEFAULT_LANGUAGE, figures, hint, inside, number
+from evidence.phrases import DEFAULT_LANGUAGE, figures, hint, inside, knows, number
 from evidence.quantity import Quantity
 
 _ENTRIES = frozenset(
@@ -163,7 +163,8 @@ class Teller:
 
     def slug(self, slug: str) -> str:
         """A word that profile or record made up, made readable: ``floor-anchor`` becomes ``floor anchor``."""
-        return slug.replace("-", " ").replace("_", " ")
+        code = f"word-slug-{slug}"
+        return self(code) if knows(f"dossier-{code}") else slug.replace("-", " ").replace("_", " ")
 
     def stated(self, value: object) -> str:
         """A value as the page prints it, or why there is none."""

@@ -87,7 +87,7 @@ def _identity(source: DossierInput, index: Index, tell: Teller) -> list[tuple[st
         ("front-vin", tell.stated(stated.vin) if stated.vin else tell("not-stated")),
         ("front-module", tell.stated(stated.module_serial) if stated.module_serial else None),
         ("front-type", vehicle.type),
-        ("front-drive-side", vehicle.drive_side),
+        ("front-drive-side", tell.word(vehicle.drive_side, "drive-side") if vehicle.drive_side else None),
         ("front-fleet-number", vehicle.fleet_number),
         ("front-plate", None if people is None else people.plate),
         ("front-job", source.manifest.job),

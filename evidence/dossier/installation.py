@@ -247,7 +247,7 @@ def _person(entry: Person, index: Index, tell: Teller) -> Data:
     lines: list[Inline] = []
     for held in entry.qualifications:
         until = tell("until", day=str(held.until)) if held.until else tell("without-end")
-        line = [plain(capital(tell.slug(held.what))), muted(f", {held.from_} {until}")]
+        line = [plain(capital(tell.slug(held.what))), muted(f", {tell.time(str(held.from_))} {until}")]
         line += [muted(", "), *index.links((held.exhibit,))] if held.exhibit else []
         lines.append(line)
     return _anchored([who, text(functions), joined(lines, "\n") or text(tell("none"))], entry.id)

@@ -179,5 +179,5 @@ def _exception(entry: Concession, tell: Teller) -> list[Inline]:
         [plain(entry.reference), muted(" " + tell.word(entry.kind, "concession"))],
         asked,
         text(granted),
-        text(f"{entry.at} {until}"),
+        text(f"{tell.time(str(entry.at))} {until}"),
     ]

@@ -5,6 +5,7 @@ number that stands alone counts for nothing: it may be anything's.
 """
 
 from collections.abc import Iterator
+from typing import Literal
 
 from evidence import labels
 from evidence.judge._evidence import Stop, not_shown
@@ -28,10 +29,17 @@ def which_vehicle_stop(exhibit: str, case: Case) -> Stop | None:
     item = case.items.get(exhibit)
     if entry is None or entry.role not in KEY_PHOTO_ROLES or item is None or item.photo is None:
         return None
-    found = tuple(one for one in shown(item) if not labels.names_nothing(one))
-    if shows_own_ticket(found, entry, case.record) or any(_is_own(one, entry, case.record) for one in found):
+    if known_by(entry, item, case.record) is not None:
         return None
     return not_shown("which-vehicle", exhibits=(exhibit,), subject=entry.subject)
+
+
+def known_by(entry: ExhibitEntry, item: Item, record: JobRecord) -> Literal["ticket", "label"] | None:
+    """What in a photo says that it is of this vehicle; None where nothing does."""
+    found = tuple(one for one in shown(item) if not labels.names_nothing(one))
+    if shows_own_ticket(found, entry, record):
+        return "ticket"
+    return "label" if any(_is_own(one, entry, record) for one in found) else None
 
 
 def shows_own_ticket(found: tuple[Label, ...], entry: ExhibitEntry, record: JobRecord) -> bool:

@@ -45,3 +45,8 @@ PageNumbers = Annotated[str, _MATCHES, AfterValidator(_one_form), _SCHEMA]
 def picture_name(exhibit: str, page: int) -> str:
     """What the picture of a page is called, without its ending; in a bundle it lies below ``data/derived/``."""
     return f"{exhibit}.page-{page}"
+
+
+def annex_name(exhibit: str, page: int, *, redacted: bool = False) -> str:
+    """The same for a whole page in the annex; of the redacted copy of a paper it is another picture."""
+    return f"{exhibit}.redacted.annex-{page}" if redacted else f"{exhibit}.annex-{page}"

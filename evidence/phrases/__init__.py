@@ -16,6 +16,7 @@ from evidence.quantity import converted
 __all__ = [
     "DEFAULT_LANGUAGE",
     "LANGUAGES",
+    "UNKNOWN",
     "figures",
     "hint",
     "inside",
@@ -39,6 +40,8 @@ _FAMILIES: Mapping[str, tuple[str, ...]] = {
     "roles": ("role",),
     "kind": ("cycle-kind", "subject-kind"),
     "quantity": ("characteristic-name",),
+    "statement": ("slug",),
+    "event": ("event",),
 }
 """Parameter name to the closed lists whose entries it may hold."""
 _FAMILIES_OF: Mapping[str, Mapping[str, tuple[str, ...]]] = {
@@ -50,11 +53,23 @@ _FAMILIES_OF: Mapping[str, Mapping[str, tuple[str, ...]]] = {
     "test-channel-not-named": {"use": ("channel-use",)},
     "end-reading-beyond": {"end": ("end-name",)},
     "window-against-reading": {"found": ("window-state",), "recorded": ("window-state",)},
+    "window-shows-other": {"asked": ("window-state",)},
+    **dict.fromkeys(
+        ("window-not-read", "window-read-by-person", "window-read-as-other"),
+        dict.fromkeys(("asked", "reads"), ("window-state",)),
+    ),
+    "route-not-taken": {"taken": ("slug",)},
+    **dict.fromkeys(
+        ("fact-matches", "fact-differs", "fact-not-excluded", "fact-excluded", "not-for-this-vehicle"),
+        dict.fromkeys(("found", "expected", "excluded"), ("loading", "orientation", "drive-side", "slug")),
+    ),
     "anchorage-worst": {"direction": ("anchorage-direction",)},
     "anchorage-pattern": {"direction": ("anchorage-direction",)},
     "concession-authority-not-named": {"authority": ("party-function",)},
 }
 """The same for parameters that hold such entries in the sentences of some codes only, where none begins one."""
+UNKNOWN = "unknown"
+"""Reason of a system that gives none."""
 _NOTHING = ("", "\u2013")
 """Values that stand for no value at all."""
 _COUNTED = {"evidence-there": "found"}
@@ -138,11 +153,18 @@ def tell(problem: Problem, language: str = DEFAULT_LANGUAGE) -> str:
     """A problem as lines: place and sentence, then what to do."""
     # a line of the file is found sooner than a path through its data, which `--json` has
     known = not problem.pointer or _POSITION.search(problem.where)
-    place = problem.where if known else f"{problem.where} ({problem.pointer})"
+    place = problem.where if known else f"{problem.where} ({_steps(problem.pointer, language)})"
     lines = [f"{place}: {say(problem.code, problem.parameters, language)}"]
     if advice := hint(problem.code, language):
         lines.append(f"    {advice}")
     return "\n".join(map(printable, lines))
+
+
+def _steps(pointer: str, language: str) -> str:
+    """``/keys/0/pem`` as a person finds it in a file without line numbers: ``keys, entry 1, pem``."""
+    parts = (part.replace("~1", "/").replace("~0", "~") for part in pointer.removeprefix("/").split("/"))
+    entry = _word("place-entry", language)
+    return ", ".join(entry.format(number=int(part) + 1) if part.isdigit() else part for part in parts)
 
 
 def printable(text: str) -> str:
@@ -181,9 +203,9 @@ def _coded(name: str, value: str, language: str) -> str:
         return _word(f"none-{name}", language)
     if name == "reason":
         system = _word(f"system-{value.lower()}", language)
-        return f"{system}; {value}" if system else _word(f"reason-{value}", language)
+        return f"{system}; {value}" if system and value != UNKNOWN else system or _word(f"reason-{value}", language)
     if name == "rule":
-        return _word(f"kept-rule-{value}", language)
+        return _word(f"kept-rule-{value}", language) or _word("kept-rule-sillmark", language)
     if name == "cause" and (knows(value) or knows(f"cause-{value}")):
         return _cause(value, language)
     return ""
@@ -192,16 +214,24 @@ def _coded(name: str, value: str, language: str) -> str:
 def _listed(code: str, given: Mapping[str, object], language: str) -> dict[str, str]:
     """Parameters that hold entries of a closed list in the sentence of this code only, in words."""
     lists = _FAMILIES_OF.get(code, {})
-    return {name: _entries(given[name], families, given, language) for name, families in lists.items()}
+    return {
+        name: _entries(given[name], families, given, language)
+        for name, families in lists.items()
+        if name in given
+    }
 
 
 def _entries(value: object, families: tuple[str, ...], given: Mapping[str, object], language: str) -> str:
+    if isinstance(value, Mapping):
+        return figures(shown(value), language)
     listed = value if isinstance(value, list | tuple) else str(value).split(", ")
     if len(listed) > 1:
         return ", ".join(_entries(each, families, given, language) for each in listed)
     value = listed[0] if listed else ""
     words = (_word(f"dossier-word-{family}-{value}", language) for family in families)
-    word = next(filter(None, words), str(value))
+    word = next(filter(None, words), "")
+    if not word:
+        return figures(shown(value), language)
     return inside(word.format_map({term: str(given[term]) for term in _TERMS}), language)
 
 

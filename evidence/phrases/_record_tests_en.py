@@ -18,7 +18,7 @@ TESTS: dict[str, tuple[str, str]] = {
         "Write x_unit: s, or leave it out, and the break points in seconds.",
     ),
     "processing-open": (
-        "{found} means nothing without this.",
+        "{found} cannot be worked out, because it is not said here how it is counted.",
         "Write kind: cumulative or kind: continuous; for a time above a level also the level with its unit.",
     ),
     "processing-unused": (

@@ -58,7 +58,7 @@ TEXTS: dict[str, tuple[str, str]] = {
         "'{found}' is no offset from UTC.",
         'Type "+01:00", "-05:00" or Z, in quotation marks.',
     ),
-    "text-expected": ("Text was expected here, not a {found}.", "Put one value here."),
+    "text-expected": ("Text is expected here, and something else stands there.", "Put one value here."),
     "count-unreadable": (
         "'{found}' is no count.",
         "Type a whole number from 0 to 999999 without sign, comma or unit.",
@@ -176,7 +176,7 @@ YAML: dict[str, tuple[str, str]] = {
         "Delete that line.",
     ),
     "yaml-malformed": (
-        "The text cannot be read as YAML: {found}.",
+        "From here on the text cannot be read as YAML.",
         (
             "Look at this line and the one above: a missing space behind a colon, a bracket or quotation mark "
             "left open, a backslash in double quotation marks, or a line indented differently from its neighbours."
@@ -197,7 +197,7 @@ YAML: dict[str, tuple[str, str]] = {
         ),
     ),
     "yaml-sign-first": (
-        "A value cannot begin with the sign {found} unless it stands in quotation marks.",
+        "A value cannot begin with '{found}' unless it stands in quotation marks.",
         "Put quotation marks around the whole value, or leave the sign out.",
     ),
     "yaml-colon-missing": (
@@ -224,7 +224,7 @@ YAML: dict[str, tuple[str, str]] = {
         "Restore the file from a backup, or copy it from a job that `sillmark start` made.",
     ),
     "yaml-several-documents": (
-        "A second document begins here.",
+        "Another text begins here, behind a line of --- or ...; a file holds one only.",
         "Delete the line that holds only --- or ..., and what stands behind it if it does not belong.",
     ),
     "yaml-too-deep": (
@@ -261,8 +261,8 @@ YAML: dict[str, tuple[str, str]] = {
     "value-empty": (
         "'{key}' has no value.",
         (
-            "Type the value, or {state: to come} or {state: unknown} where that is allowed; "
-            "delete the line if there is nothing to say. Text with a comma inside braces needs quotation marks."
+            "Type the value, or {state: to come} or {state: unknown} where that is allowed, as for serials, lots and the "
+            "VIN; else delete the line. Text with a comma inside braces needs quotation marks."
         ),
     ),
 }

@@ -7,12 +7,12 @@ its assumptions, what it does not cover, and plain words.
 PROBLEMS: dict[str, tuple[str, str]] = {
     "anchorage-thread-unknown": (
         "'{found}' is no thread of the table: M5, M6, M8, M10, M12, M14 or M16, each with its coarse pitch.",
-        "Type M10, without the pitch. Fine and inch threads are not in the table: leave them to the engineer.",
+        "Leave out a coarse pitch: M10x1.5 is M10. Fine and inch threads are not in the table: leave them to the engineer.",
     ),
     "anchorage-class-unknown": (
         "'{found}' is no property class of the table: 8.8, 10.9 or 12.9.",
         (
-            "Type the class as marked on the head, without a leading zero: a marked 010.9 is 10.9 with countersunk: yes. "
+            "Type the class as marked on the head, with a point and no leading zero: 010.9 is 10.9 with countersunk: yes. "
             "Stainless and other bolts are not in the table: leave them to the engineer."
         ),
     ),
@@ -21,7 +21,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Rename the file. One that is not to be in the dossier lies in another folder.",
     ),
     "anchorage-out-of-range": (
-        "{found} cannot be: expected {low} to {high}.",
+        "{found} cannot be right: expected {low} to {high}.",
         "Look for a slip of unit, sign or decimal point.",
     ),
     "anchorage-twice": (

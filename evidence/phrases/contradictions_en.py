@@ -29,8 +29,8 @@ CONTRADICTIONS: dict[str, str] = {
         "Check the torque again with a tool that measures there."
     ),
     "torques-identical": (
-        "{entry} has {value} on all {count} screws, read from {instrument}, which shows what is reached. Hands do not do "
-        "that. Ask who wrote the values down; if the tool only clicks at its setting, say indicating: no."
+        "{entry} has {value} on all {count} screws, read from {instrument}, which shows what is reached. Readings taken one "
+        "by one seldom agree to the last digit. Ask who wrote the values down; if the tool only clicks at its setting, say indicating: no."
     ),
     "retorqued-after-cure": (
         "{entry} put torque on {screws} again at {redone}; its thread-locker was applied at {applied}, and no later one is "
@@ -39,7 +39,7 @@ CONTRADICTIONS: dict[str, str] = {
     ),
     "audited-above-torque": (
         "{entry} went up to {found} on {screws}, which was tightened to {recorded}, after its thread-locker had begun to cure. "
-        "An audit stays below the tightening torque; more turns the screw and breaks the bond. Ask the maker of the system. "
+        "An audit stays below the tightening torque; more can turn the screw and break the bond. Ask the maker of the system. "
         "Common practice, no source."
     ),
     "torque-log-differs": (
@@ -139,7 +139,7 @@ CONTRADICTIONS: dict[str, str] = {
         "Look whether {second} is {first} saved again; if so, take the missing photo and add it."
     ),
     "exhibit-changed": (
-        "File {exhibit} is not the one that was taken in. Put the original back, or add the new file and say why."
+        "File {exhibit} is not the one that was taken in. Put the original back, or answer why it changed."
     ),
     "certificate-date-differs": (
         "The record says {instrument} was calibrated on {recorded}; the certificate {document} says {claimed}. "
@@ -259,7 +259,7 @@ CONTRADICTIONS: dict[str, str] = {
         "Bring the value inside these limits, or ask for a concession that covers it."
     ),
     "concession-limit-undecided": (
-        "Concession {concession} covers nothing: it allows {limits}, and what is recorded for {requirement} ({found}) "
+        "Concession {concession} covers nothing: it allows {limits}, and what is recorded for {requirement} "
         "does not show that every value lies inside. Measure again, or more exactly."
     ),
     "concession-limit-of-another-kind": (

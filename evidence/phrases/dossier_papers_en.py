@@ -155,7 +155,7 @@ _ANNEX = {
     "annex-of": "p. {pages} of {n} shown here",
     "annex-none-of": "none of {n} shown here",
     "annex-shown-whole": "shown whole where it was read: p.",
-    "annex-failed": "p. {pages} could not be made into a picture",
+    "annex-failed": "p. {pages} could not be made into a picture that can be read",
     "annex-no-room": "p. {pages} also named by the record, no room here",
     "annex-not-redacted": "{n} pages; none is shown, for there is no redacted copy",
     "annex-not-redacted-one": "1 page; it is not shown, for there is no redacted copy",

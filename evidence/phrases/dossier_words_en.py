@@ -151,6 +151,8 @@ _LISTS = {
     "word-region-europe": "Europe",
     "word-region-north-america": "North America",
     "word-region-international": "international",
+    "word-drive-side-left": "left",
+    "word-drive-side-right": "right",
     "word-loading-rear": "rear",
     "word-loading-side": "side",
     "word-loading-front": "front",
@@ -312,6 +314,38 @@ _CONTRADICTIONS = {
     "word-contradiction-window-against-reading": "Photo of the lock window against what a person read",
 }
 
-_TABLES = (_FACTS, _TERMS, _OUTCOMES, _PEOPLE, _ROLES, _LISTS, _CLAIMS, _CONTRADICTIONS)
+_SLUGS = {
+    # routes and statements of the packs that ship, and words that many manuals share; what else a profile makes up stays
+    "word-slug-certificate": "certificate",
+    "word-slug-dynamic": "dynamic",
+    "word-slug-equivalent": "equivalent",
+    "word-slug-report": "report",
+    "word-slug-static": "static",
+    "word-slug-controls-operated": "controls operated",
+    "word-slug-electrical-load-updated": "electrical load updated",
+    "word-slug-floor-test-equivalent": "floor test equivalent",
+    "word-slug-handbook-examined": "handbook examined",
+    "word-slug-manual-handed-over": "manual handed over",
+    "word-slug-nothing-under-drill-points": "nothing under drill points",
+    "word-slug-operational-checks-done": "operational checks done",
+    "word-slug-recalls-looked-up": "recalls looked up",
+    "word-slug-released-by-another-hand": "released by another hand",
+    "word-slug-road-driven": "road driven",
+    "word-slug-users-trained": "users trained",
+    "word-slug-verification-booklet-held": "verification booklet held",
+    "word-slug-verifications-held": "verifications held",
+    "word-slug-water-spray-tested": "water spray tested",
+    "word-slug-weight-label-updated": "weight label updated",
+    "word-slug-workmanship-inspected": "workmanship inspected",
+    "word-slug-countersunk": "countersunk",
+    "word-slug-hexagon": "hexagon",
+    "word-slug-floor-plate": "floor plate",
+    "word-event-work": "the work",
+    "word-event-release": "the release",
+    "word-event-declaration": "the declaration",
+    "word-event-as-of": "the day judged",
+}
+
+_TABLES = (_SLUGS, _FACTS, _TERMS, _OUTCOMES, _PEOPLE, _ROLES, _LISTS, _CLAIMS, _CONTRADICTIONS)
 
 DOSSIER_WORDS: dict[str, str] = {code: text for table in _TABLES for code, text in table.items()}

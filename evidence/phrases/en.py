@@ -25,6 +25,7 @@ from evidence.phrases.shell_en import SHELL, WORDS
 from evidence.phrases.sorting_en import SORTING, SORTING_WORDS
 from evidence.phrases.verdicts_en import PROBLEMS, VERDICTS
 from evidence.phrases.verdicts_en import REASON_WORDS as VERDICT_WORDS
+from evidence.phrases.verdicts_en import RULE_WORDS
 from evidence.phrases.windows_en import WINDOW_CAUSES
 from evidence.phrases.worklist_en import WORKLIST
 
@@ -51,6 +52,7 @@ _PLAIN = (
     REASONS,
     REASON_WORDS,
     VERDICT_WORDS,
+    RULE_WORDS,
     CONTRADICTIONS,
     COVERAGE_WORDS,
     DOSSIER,

@@ -199,7 +199,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Ask the laboratory which of them the channels follow; nothing is turned by itself.",
     ),
     "figure-unit": (
-        "The channel is in {found}; what is asked needs a channel of {expected}.",
+        "The unit of the channel is {found}; what is asked needs a channel of {expected}.",
         "Name the channel that measures it, or correct the unit of its heading.",
     ),
     "figure-out-of-range": (

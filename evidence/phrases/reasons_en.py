@@ -89,7 +89,7 @@ _EVIDENCE = {
         "Add that instead: a photo as JPEG or PNG, a document as PDF, a table as CSV, XLSX or ODS."
     ),
     "exhibit-illegible": "{exhibits} cannot be read. Take or scan it again.",
-    "exhibit-unreadable": "The file of {exhibits} cannot be opened ({cause}). Get it again from where it came and add it.",
+    "exhibit-unreadable": "The file of {exhibits} cannot be read ({cause}). Get it again from where it came and add it.",
     "exhibit-needs-extra": (
         "{exhibits} is an HEIC photo, and the extra that reads those was not installed where this was judged. "
         "Install it with pip install 'sillmark[heic]' and judge again, or add the photo as JPEG."

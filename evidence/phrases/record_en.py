@@ -4,14 +4,17 @@ from evidence.phrases._record_tests_en import TESTS
 from evidence.phrases._record_text_en import QUANTITY, TEXTS, YAML
 from evidence.phrases._record_work_en import WORK
 
-_COPY_AGAIN = "The file was not written by this tool, or was changed since. Take the original."
+_COPY_AGAIN = (
+    "The file was not written by this tool, or was changed or cut off since. Take the original, or ask whoever sent it."
+)
 
 _SHAPE: dict[str, tuple[str, str]] = {
     "type-mismatch": (
         "A {expected} was expected here, not a {found}.",
         (
             "A text stands behind the colon; a list has a line with a hyphen for each entry, or stands in [ ]; "
-            "a mapping has key: value lines, or stands in { }."
+            "a mapping has key: value lines, or stands in { }. {state: unknown} is not allowed everywhere; where it is "
+            "refused, delete the line."
         ),
     ),
     "field-missing": ("'{key}' is missing.", "Add a line with this key and its value."),
@@ -156,7 +159,7 @@ _MEANING: dict[str, tuple[str, str]] = {
     ),
     "retyped-of-nothing": (
         "'{found}' has no {field} yet with which a second typing could be compared.",
-        "Type the value in its own place first.",
+        "Type the value in its own place first, or delete this entry.",
     ),
     "retyped-count": (
         "The second typing has a count of {found} values, the first one {expected}.",
@@ -364,20 +367,20 @@ _REGISTER: dict[str, tuple[str, str]] = {
         "Correct the id, or add the edition.",
     ),
     "edition-date-unreadable": (
-        "'{found}' is no date as precise as it may be.",
+        "'{found}' is no year, month or day.",
         "Type 2016, 2016-11 or 2016-11-15, as the source gives it.",
     ),
 }
 
 _SEALED: dict[str, tuple[str, str]] = {
     "json-too-large": ("The document has {found} bytes; at most {limit} are read.", _COPY_AGAIN),
-    "json-too-deep": ("The document is nested deeper than {limit}.", _COPY_AGAIN),
-    "json-malformed": ("Line {line}, column {column} is not JSON: {found}.", _COPY_AGAIN),
-    "json-duplicate-key": ("The name '{found}' stands twice in one object.", _COPY_AGAIN),
+    "json-too-deep": ("Brackets stand inside brackets more than {limit} deep.", _COPY_AGAIN),
+    "json-malformed": ("Line {line}, column {column} does not follow the rules of JSON, the form that this file must have.", _COPY_AGAIN),
+    "json-duplicate-key": ("The name '{found}' stands twice in one place.", _COPY_AGAIN),
     "json-number-not-allowed": ("'{found}' is a number that cannot stand here.", _COPY_AGAIN),
     "json-not-canonical": ("The document is not in its one agreed form (RFC 8785).", _COPY_AGAIN),
-    "schema-mismatch": ("'{found}' does not keep the schema's rule '{rule}'.", _COPY_AGAIN),
-    "instant-malformed": ("'{found}' is no minute or second with its offset from UTC.", _COPY_AGAIN),
+    "schema-mismatch": ("'{found}' does not fit the form of this file ({rule}).", _COPY_AGAIN),
+    "instant-malformed": ("'{found}' is no time to the minute or second with its offset from UTC.", _COPY_AGAIN),
     "time-malformed": ("'{found}' is no time as a camera writes it.", _COPY_AGAIN),
     "offset-malformed": ("'{found}' is no offset as a camera writes it.", _COPY_AGAIN),
     "decimal-malformed": ("'{found}' is no decimal number.", _COPY_AGAIN),

@@ -27,7 +27,7 @@ SORTING: dict[str, tuple[str, str]] = {
     ),
     "role-needed": (
         "It was not said what the files show.",
-        "Say it with --as, e.g. --as hook-position or --as type-test-report.",
+        "Say it with --as, e.g. --as hook-position or --as type-test-report; --as help lists all roles.",
     ),
     "sort-not-photo": (
         "A {kind}, and nothing in it says which vehicle it belongs to.",
@@ -35,7 +35,7 @@ SORTING: dict[str, tuple[str, str]] = {
     ),
     "sort-folders-disagree": (
         "Its folders name more than one job or role: {found}.",
-        "Leave one of them in its path.",
+        "Move it to where one job and one role stand above it, e.g. AMB-0417/overview.",
     ),
     "sort-folder-without-role": (
         "Its folder names the job {job}, and nothing says what it shows.",
@@ -54,7 +54,7 @@ SORTING: dict[str, tuple[str, str]] = {
         "Look at the picture, and file it with `sillmark add JOB FILE --as ROLE`.",
     ),
     "sort-label-shared": (
-        "The label in the picture has a number that several jobs have: {found}; jobs: {jobs}.",
+        "The label in the picture has a number that several jobs have: {found}.",
         "Correct the number in the job that has it wrongly, or file the photo with `sillmark add JOB FILE --as ROLE`.",
     ),
     "sort-code-unknown": (

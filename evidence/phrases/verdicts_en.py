@@ -153,6 +153,24 @@ STEPS: dict[str, str] = {
 }
 
 MORE = "… and {count} more like it"
+FIELD = "field {path}"
+WHOLE = "This bundle"
+NO_DOCUMENT = "what stands in it is no document of its format"
+LABELS: dict[str, str] = {
+    "requirement": "requirement",
+    "subject": "asked of",
+    "found": "found",
+    "expected": "expected",
+    "limit": "limit",
+}
+"""Parameters that a sentence quotes, in this order, each by its label."""
+RECOMPUTED: dict[str, str] = {
+    "requirement": "requirement",
+    "subject": "asked of",
+    "found": "sealed",
+    "expected": "recomputed",
+}
+"""The same where a sealed result is held against the recomputed one."""
 
 STATES: dict[str, str] = {
     "passed": "ok",
@@ -205,27 +223,49 @@ DETAILS: dict[str, str] = {
     "not-a-private-key": "it holds no private key in PEM form, or one with a password",
 }
 
+MORE_DETAILS: dict[str, str] = {"shape": "its parts do not fit together"}
+"""Reasons that only a verifier gives."""
+
 RULES: dict[str, str] = {
     "additionalProperties": "a field that the format does not know",
+    "bool_type": "yes or no (true or false) is asked here",
     "const": "another word or value is asked here",
     "enum": "another word is asked here",
     "extra_forbidden": "a field that the format does not know",
+    "greater_than_equal": "the number is too small",
+    "int_from_float": "a whole number is asked here",
+    "int_type": "a whole number is asked here",
+    "less_than_equal": "the number is too large",
     "literal_error": "another word is asked here",
+    "maxItems": "the list has too many entries",
+    "maxLength": "the text is too long",
+    "maximum": "the number is too large",
+    "minItems": "the list has too few entries",
+    "minLength": "the text is too short",
+    "minProperties": "nothing stands in it",
+    "minimum": "the number is too small",
     "missing": "a field is missing",
     "pattern": "it is written otherwise than the format asks",
     "required": "a field is missing",
     "sillmark": "this value does not fit here",
     "string_pattern_mismatch": "it is written otherwise than the format asks",
+    "string_too_long": "the text is too long",
+    "string_too_short": "the text is too short",
     "string_type": "text is asked here",
+    "string_unicode": "it holds a character that is none",
+    "too_long": "the list has too many entries",
+    "too_short": "the list has too few entries",
+    "tuple_type": "a list is asked here",
     "type": "a value of another kind is asked here",
 }
-"""Rules of a format by the names that its checkers give them; a rule that is not here is told by its name."""
+"""Rules of a format by the names that its checkers give them; a rule that is not here is told as ``sillmark``."""
 
 REASON_WORDS: dict[str, str] = {
     **{f"reason-{code}": text for code, text in DETAILS.items()},
-    **{f"kept-rule-{code}": text for code, text in RULES.items()},
 }
 """The same for the sentences of problems."""
+RULE_WORDS: dict[str, str] = {f"kept-rule-{code}": text for code, text in RULES.items()}
+"""Likewise; only a terminal tells them."""
 
 PROBLEMS: dict[str, tuple[str, str]] = {
     "bundle-missing": ("There is no bundle folder here.", "Name the folder that holds bagit.txt."),
@@ -246,8 +286,8 @@ PROBLEMS: dict[str, tuple[str, str]] = {
         "Name the one to be printed.",
     ),
     "copy-impossible": (
-        "Nothing was printed: what is sealed here does not fit together ({found}).",
-        "Ask whoever sealed it for a fresh bundle; the sealed dossier itself is data/dossier.en.pdf.",
+        "Nothing was printed: what is sealed here does not fit together.",
+        "Ask whoever sealed it for a fresh bundle; the sealed dossier itself lies in data, its name begins with dossier.",
     ),
     "copy-not-verified": (
         "Nothing was printed: this bundle is not whole; the failed steps stand above.",
@@ -309,7 +349,7 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     ),
     "key-malformed": (
         "This is no key that can be read ({reason}).",
-        "A key is a PEM file as `sillmark key` writes it.",
+        "A key is a PEM file as `sillmark key export` prints it.",
     ),
     "key-not-p256": (
         "This key is not one for ECDSA on P-256.",
@@ -321,6 +361,6 @@ PROBLEMS: dict[str, tuple[str, str]] = {
     ),
     "trust-schema": (
         "This trust file does not follow its format here ({rule}).",
-        "Compare it with the file that `sillmark key` writes.",
+        "Compare it with trust.json, which `sillmark key pin` writes.",
     ),
 }

@@ -72,6 +72,10 @@ class _Fault:
         """A problem at this place."""
         return self.source.problem(code, self.path, key=self.in_key, **parameters)
 
+    def refused(self, rule: str) -> Problem:
+        """The value breaks a rule of its model, and nothing better is known."""
+        return self.problem("value-not-accepted", rule=rule, found=str(self.value)[:MAX_SHOWN])
+
     def mismatch(self, expected: str) -> Problem:
         """The value is of another kind than expected."""
         return self.problem("type-mismatch", found=kind_of(self.value), expected=expected)
@@ -162,7 +166,7 @@ def _translate(entry: Mapping[str, Any], source: YamlText, model: ModelType) -> 
         return _unknown(fault, model)
     translate = _TRANSLATIONS.get(kind)
     if translate is None:
-        return fault.problem("value-not-accepted", rule=kind, found=str(fault.value)[:MAX_SHOWN])
+        return fault.refused(kind)
     return translate(fault)
 
 
@@ -260,6 +264,8 @@ _TRANSLATIONS: dict[str, Callable[[_Fault], Problem | None]] = {
     "dict_type": lambda fault: fault.mismatch("mapping"),
     "tuple_type": lambda fault: fault.mismatch("list"),
     "string_type": lambda fault: fault.mismatch("text"),
+    # half a character, which the reader of the text has told at its place
+    "string_unicode": lambda fault: None if fault.source.problems else fault.refused("string_unicode"),
     "string_too_short": lambda fault: fault.problem("text-empty"),
     "string_too_long": _long,
     "string_pattern_mismatch": _form,

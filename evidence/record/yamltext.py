@@ -130,16 +130,18 @@ def read_yaml(data: bytes, name: str) -> YamlText:
     """
     text = _decode(data, name)
     builder = _Builder(name, text)
+    line, column = 1, 1  # up to where the text was read
     try:
         for event in YAML(typ="base", pure=True).parse(text):
             builder.take(event)
+            line, column = event.end_mark.line + 1, event.end_mark.column + 1
     except MarkedYAMLError as error:
         # a comment by mistake can swallow the bracket that is then missed
         glued = (problem for problem in builder.problems if problem.code == "comment-glued")
         raise InputError((*glued, *_syntax(error, text, name).problems)) from error
-    except (YAMLError, ValueError, LookupError, AssertionError, TypeError, AttributeError) as error:
+    except (YAMLError, ValueError, ArithmeticError, LookupError, AssertionError, TypeError, AttributeError) as error:
         # the scanner lets some malformed escapes and directives fall through as plain Python errors
-        raise _fail("yaml-malformed", name, 1, 1, found=type(error).__name__) from error
+        raise _fail("yaml-malformed", name, line, column, found=type(error).__name__) from error
     if builder.documents == 0 or (builder.root == "" and not builder.root_quoted):
         raise _fail("yaml-empty", name, 1, 1)
     problems = tuple(sorted(builder.problems, key=Problem.order))
@@ -270,12 +272,18 @@ class _Builder:
         if tag is not None:
             self._note("yaml-tag", event, path, found=str(tag).replace(_LANGUAGE_TAG, "!!")[:MAX_SHOWN])
 
+    def _refuse_unprintable(self, event: NodeEvent, path: Path, text: str) -> None:
+        bad = _UNPRINTABLE.search(text)
+        if bad is not None:
+            self._note("text-control-character", event, path, found=bad[0].encode("unicode_escape").decode())
+
     def _key(self, event: NodeEvent, holder: _Open) -> None:
         if not isinstance(event, ScalarEvent) or (event.value == "" and event.style is None):
             raise self._stop("yaml-key-not-text", event)
         key = _text(event.value)
         path = (*holder.path, key)
         self._refuse_references(event, path)
+        self._refuse_unprintable(event, path, key)
         holder.key, holder.key_event, holder.twice = key, event, key in holder.data
         if holder.twice:
             first = self.keys[path]
@@ -300,9 +308,7 @@ class _Builder:
             self._glued(event, path)
             if _CURLY.fullmatch(text):
                 self._note("curly-quotes", event, path, found=text[:MAX_SHOWN])
-        bad = _UNPRINTABLE.search(text)
-        if bad is not None:
-            self._note("text-control-character", event, path, found=bad[0].encode("unicode_escape").decode())
+        self._refuse_unprintable(event, path, text)
         return text
 
     def _glued(self, event: ScalarEvent, path: Path) -> bool:
@@ -325,7 +331,7 @@ class _Builder:
                 "value-empty", holder.key_event, path, at_end=True, key=str(_shown(path)[-1])[:MAX_SHOWN]
             )
         else:
-            self._note("value-empty", event, path, key=str(path[-1]))
+            self._note("value-empty", event, path, key=f"entry {int(path[-1]) + 1}")
 
     def _cut(self, holder: _Open) -> bool:
         """Note `{value: 120,3 mm}`, in which the comma parts the value and a key without one follows; whether it does."""

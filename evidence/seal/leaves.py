@@ -7,7 +7,7 @@ from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
-from evidence.model.pages import picture_name
+from evidence.model.pages import annex_name, picture_name
 from evidence.seal.tag import write_sums
 
 PEOPLE = "data/people/"
@@ -70,14 +70,14 @@ def wrong_twins(paths: Iterable[str], kinds: Mapping[str, str]) -> tuple[str, ..
 
 
 def strange_derived(
-    paths: Iterable[str], kinds: Mapping[str, str], read_pages: Collection[str]
+    paths: Iterable[str], kinds: Mapping[str, str], pages: Collection[str]
 ) -> tuple[str, ...]:
     """Files below ``data/derived/`` that belong to no photo or document, or are of no sort that is made of that kind.
 
     Args:
         paths: payload paths.
         kinds: exhibit id to kind, see ``kinds_of``.
-        read_pages: names, without ending, of the pictures of pages that the record says a person read.
+        pages: names, without ending, of pictures of pages, see ``page_pictures``.
     """
     return tuple(
         sorted(
@@ -88,21 +88,30 @@ def strange_derived(
                 kinds.get(_stem(path)) in TWIN_KINDS
                 and (
                     _name(path).removeprefix(_stem(path)) in _DERIVED_ENDINGS[kinds[_stem(path)]]
-                    or _name(path).removesuffix(".jpg") in read_pages
+                    or _name(path).removesuffix(".jpg") in pages
                 )
             )
         )
     )
 
 
-def read_pages(record: Any) -> frozenset[str]:
-    """Names of the pictures that may exist: one for each page of a file that a claim of the record says was read."""
-    documents = record.get("documents") if isinstance(record, dict) else None
-    return frozenset(
-        picture_name(str(document["exhibit"]), int(claim["page"]))
-        for document in documents or ()
+def page_pictures(record: Any) -> frozenset[str]:
+    """Names of the pictures of pages that may exist.
+
+    One for each page of a file that a claim of the record says was read, one in the annex for each page that a claim
+    names, and one there for page 1 of every file.
+    """
+    given = record if isinstance(record, dict) else {}
+    named = [
+        (str(document["exhibit"]), int(claim["page"]), "read_by" in claim)
+        for document in given.get("documents") or ()
         for claim in document.get("claims") or ()
-        if "exhibit" in document and "read_by" in claim and "page" in claim
+        if "exhibit" in document and "page" in claim
+    ]
+    first = [annex_name(str(entry["id"]), 1) for entry in given.get("exhibits") or ()]
+    cited = [annex_name(exhibit, page) for exhibit, page, _ in named]
+    return frozenset(
+        [*first, *cited, *(picture_name(exhibit, page) for exhibit, page, read in named if read)]
     )
 
 

@@ -4,13 +4,12 @@ from dataclasses import dataclass, field
 
 from evidence.errors import decodable, printable
 from evidence.model.verdict import VERDICT_FORMAT, Verdict, VerdictProblem, VerdictStep
-from evidence.phrases import verdicts_en
-from evidence.seal.verdicts import VerdictFinding
+from evidence.phrases import inside, knows, say, verdicts_en
+from evidence.seal.verdicts import VerdictCode, VerdictFinding
 from evidence.seal.verify import VerifyReport
 
 MAX_LIKE = 5  # findings of one code that a step prints for people; the machine form has them all
 KEY_SHOWN = 12  # digits of a key's id in a sentence, as many as of a digest
-_QUOTED = ("found", "expected", "limit")
 
 
 @dataclass(frozen=True)
@@ -21,14 +20,20 @@ class Catalogue:
     bottom_lines: dict[str, str] = field(default_factory=lambda: verdicts_en.BOTTOM_LINES)
     steps: dict[str, str] = field(default_factory=lambda: verdicts_en.STEPS)
     states: dict[str, str] = field(default_factory=lambda: verdicts_en.STATES)
-    details: dict[str, str] = field(default_factory=lambda: verdicts_en.DETAILS)
+    details: dict[str, str] = field(default_factory=lambda: verdicts_en.DETAILS | verdicts_en.MORE_DETAILS)
     rules: dict[str, str] = field(default_factory=lambda: verdicts_en.RULES)
+    labels: dict[str, str] = field(default_factory=lambda: verdicts_en.LABELS)
+    recomputed: dict[str, str] = field(default_factory=lambda: verdicts_en.RECOMPUTED)
+    field_at: str = verdicts_en.FIELD
+    no_document: str = verdicts_en.NO_DOCUMENT
+    whole: str = verdicts_en.WHOLE
     more: str = verdicts_en.MORE
 
     def sentence(self, finding: VerdictFinding) -> str:
         """The plain sentence of a finding."""
         names = {"other": "", "key": "", "found": "", "expected": "", **finding.parameters}
-        names |= {"where": finding.where, "detail": self._detail(finding)}
+        where = self.whole if finding.where == "." else finding.where
+        names |= {"where": where, "detail": self._detail(finding)}
         names["key"] = _begin(names["key"])
         return printable(self.verdicts[finding.code][0].format(**names))
 
@@ -39,14 +44,31 @@ class Catalogue:
     def _detail(self, finding: VerdictFinding) -> str:
         """Why and where exactly, as the tail of a sentence: `` (…)``, or nothing."""
         given = finding.parameters
-        parts = [finding.pointer] if finding.pointer else []
+        path = finding.pointer.removeprefix("/")
+        parts = [self.field_at.format(path=path)] if path else []
         if "reason" in given:
-            parts.append(self.details.get(given["reason"], given["reason"]))
+            parts.append(self.details.get(given["reason"]) or given["reason"].replace("-", " "))
         if "rule" in given:
-            parts.append(self.rules.get(given["rule"], f"rule: {given['rule']}"))
-        named = finding.pointer.rpartition("/")[2]  # a field that differs is named once
-        parts += [f"{name}: {given[name]}" for name in _QUOTED if given.get(name) not in (None, "", named)]
+            parts.append(self.rules.get(given["rule"]) or self.rules["sillmark"])
+        if finding.code == VerdictCode.MALFORMED and "found" in given:
+            # what a decoder of JSON says of it means nothing to a reader; the machine form has it
+            parts.append(self.no_document)
+        elif finding.code == VerdictCode.SCHEMA_MISMATCH and "rule" not in given and knows(given["problem"]):
+            parts.append(inside(say(given["problem"], given)).rstrip("."))
+        else:
+            parts += self._quoted(finding)
         return f" ({'; '.join(parts)})" if parts else ""
+
+    def _quoted(self, finding: VerdictFinding) -> list[str]:
+        """What was found and what was expected, each by its label; a field that differs is named once."""
+        given, named = finding.parameters, finding.pointer.rpartition("/")[2]
+        held = finding.code == VerdictCode.RECOMPUTE_DIFFERS and "expected" in given
+        labels = self.recomputed if held else self.labels
+        return [
+            f"{label}: {given[name]}"
+            for name, label in labels.items()
+            if given.get(name) not in (None, "", named)
+        ]
 
 
 def _begin(key: str) -> str:

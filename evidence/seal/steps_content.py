@@ -73,10 +73,11 @@ def schema(progress: Progress) -> Findings:
     try:
         progress.seal = Seal.read(progress.documents[SEAL_PATH])
     except ValidationError as error:
-        found += [
-            finding(VerdictCode.SCHEMA_MISMATCH, SEAL_PATH, jsondoc.pointer(each["loc"]), rule=each["type"])
-            for each in error.errors(include_url=False, include_input=False)
-        ]
+        if not any(each.where == SEAL_PATH for each in found):
+            found += [
+                finding(VerdictCode.SCHEMA_MISMATCH, SEAL_PATH, jsondoc.pointer(each["loc"]), rule=each["type"])
+                for each in error.errors(include_url=False, include_input=False)
+            ]
     return found
 
 
@@ -109,7 +110,7 @@ def _placed(
     right = leaves.split(sums, kinds)
     twins = leaves.wrong_twins(sums, kinds)
     found = [_wrong(path, "no-twin-allowed") for path in twins]
-    pages = leaves.read_pages(documents.get(RECORD))
+    pages = leaves.page_pictures(documents.get(RECORD))
     strange = leaves.strange_derived(set(sums) - set(twins), kinds, pages)
     found += [_wrong(path, "derived-from-nothing") for path in strange]
     found += [_wrong(path, "not-listed") for path in sums if path not in evidence and path not in personal]

@@ -149,14 +149,15 @@ def _points(vehicle: Vehicle, language: str) -> Iterator[_Owned]:
 
 
 def _contradiction(found: ToldContradiction, vehicle: Vehicle, language: str) -> _Owned:
-    between = sides(found.between)
+    naming = vehicle.naming(language)
+    between = sides(found.between, naming)
     shown = {"between": f"({between}) " if between else "", "id": found.id}
     clear_up = say("worklist-clear-up", shown, language)
     told = OpenPoint(
         "contradiction",
         (found.id.split(":")[1],),
         (Item(say("worklist-disagree", {}, language), found.id),),
-        f"{vehicle.naming(language).told(found.reason)} {clear_up}",
+        f"{naming.told(found.reason)} {clear_up}",
     )
     return _Owned(CLEARS_UP, vehicle.people(CLEARS_UP), Point(vehicle.job, vehicle.identity, told))
 

@@ -191,13 +191,13 @@ JSON: tuple[Attack, ...] = tuple(
         ("float", _person(b"1.5"), "NUMBER_NOT_ALLOWED", "1.5"),
         ("exponent", _person(b"1e3"), "NUMBER_NOT_ALLOWED", "1e3"),
         ("byte order mark", b"\xef\xbb\xbf" + payload()[W1], "MALFORMED", "cannot be read"),
-        ("lone surrogate", _person(rb'"\ud800"'), "MALFORMED", "surrogate"),
+        ("lone surrogate", _person(rb'"\ud800"'), "MALFORMED", "no document of its format"),
         ("not UTF-8", _person(b'"\xff"'), "MALFORMED", "cannot be read"),
         ("over the cap", b" " * (16 * 1024 * 1024) + payload()[W1], "TOO_LARGE", "larger than anything"),
         ("spaces", json.dumps(json.loads(payload()[W1])).encode(), "NOT_CANONICAL", "canonical form"),
         ("final line feed", payload()[W1] + b"\n", "NOT_CANONICAL", "canonical form"),
         ("not NFC", _person('"e\u0301"'.encode()), "NOT_CANONICAL", "canonical form"),
-        ("field unknown", _person(b"1"), "SCHEMA_MISMATCH", "/zz"),
+        ("field unknown", _person(b"1"), "SCHEMA_MISMATCH", "field zz"),
     )
 )
 
@@ -227,7 +227,7 @@ SEALS: tuple[Attack, ...] = (
         recipe=False,
     ),
     Attack(
-        "another manifest named", _seal(manifest="0" * 64), "LEAF_SET_WRONG", SEAL, "/manifest", recipe=False
+        "another manifest named", _seal(manifest="0" * 64), "LEAF_SET_WRONG", SEAL, "field manifest", recipe=False
     ),
     Attack(
         "another key named", _seal(key="0" * 64), "LEAF_SET_WRONG", SEAL, "another key signed", recipe=False
@@ -241,7 +241,7 @@ SEALS: tuple[Attack, ...] = (
         recipe=False,
     ),
     Attack(
-        "seal without a time", _seal(issued="yesterday"), "SCHEMA_MISMATCH", SEAL, "/issued", recipe=False
+        "seal without a time", _seal(issued="yesterday"), "SCHEMA_MISMATCH", SEAL, "field issued", recipe=False
     ),
     Attack(
         "first bag names a predecessor",

@@ -235,7 +235,7 @@ def test_bad_input_names_every_place_and_what_to_do(run: Run, tmp_path: Path) ->
 
     assert (outcome.exit_code, outcome.stdout) == (3, "")
     lines = outcome.stderr.split("\n")
-    assert lines[0] == f"{path}:7:26: 45 g cannot be: expected 0.5 kg to 1000 kg."
+    assert lines[0] == f"{path}:7:26: 45 g cannot be right: expected 0.5 kg to 1000 kg."
     assert lines[1].strip() == hint("anchorage-out-of-range")
     assert lines[2] == f"{path}:20:5: Bolt B6 (x -500 mm, y 120 mm) lies outside the plate."
     assert lines[3].strip() == hint("anchorage-bolt-off-plate")

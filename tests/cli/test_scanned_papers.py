@@ -85,7 +85,7 @@ def test_a_scan_counts_once_somebody_read_it(run: Run, scanned: Path, tmp_path: 
     assert "read by w3" in _text(redacted)
     assert "page not shown in this copy" in _text(redacted)
     assert "Pages read by a person" not in _text(redacted)
-    assert _pictures(whole) == _pictures(redacted) + len(list((bag / "data/derived").glob("*.page-*.jpg")))
+    assert _pictures(whole) == _pictures(redacted) + len(list((bag / "data/derived").glob("E*.[ap]*-*.jpg")))
     manifest = json.loads((bag / "data/manifest.json").read_bytes())
     assert not [each for each in manifest["mentions"] if each["document"] == "d1"]
     resting = [

@@ -18,6 +18,7 @@ from tests.dossier import (
     hostile,
     papers,
     sled,
+    test_annex,
     test_claims_on_paper,
     test_hook_position,
     test_label_crops,
@@ -60,6 +61,8 @@ def test_every_dossier_passes_both_standards(
         for name, source in sources.items()
     ]
     files.append(_write(tmp_path / "pages.pdf", _with_pages(typesetter)))
+    annexed = builders.ready(test_annex.with_pages(builders.finished()))
+    files.append(_write(tmp_path / "annex.pdf", typesetter.typeset(*annexed, builders.ISSUED)))
     files += [_write(tmp_path / f"{name}.pdf", pdf) for name, pdf in _papers(typesetter).items()]
     reports = validator.check(*files)
     assert len(reports) == 2 * len(files)

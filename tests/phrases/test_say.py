@@ -7,6 +7,7 @@ from evidence.errors import Problem
 from evidence.model import names
 from evidence.phrases import hint, knows, measuring_en, say, shown, tell
 from evidence.phrases.en import SENTENCES
+from evidence.phrases.exhibits_en import EXHIBITS
 from evidence.phrases.measure_en import MEASURE
 from evidence.phrases.verdicts_en import DETAILS
 from evidence.quantity import converted
@@ -115,18 +116,28 @@ def test_a_path_through_the_data_stands_only_where_no_line_is_known() -> None:
         return tell(Problem("id-reserved", where, "/retyped/0/by", {"found": "vehicle"}))
 
     assert told("job.yaml:12:3").startswith("job.yaml:12:3: 'vehicle'")
-    assert told("manifest.json").startswith("manifest.json (/retyped/0/by): 'vehicle'")
+    assert told("manifest.json").startswith("manifest.json (retyped, entry 1, by): 'vehicle'")
 
 
 def test_a_file_that_cannot_be_opened_says_why_in_words() -> None:
-    """Also where the sentence of the cause needs more than is known; a cause without words of its own stays a code."""
+    """Also where the sentence of the cause needs more than is known; a cell that cannot be read is said as such."""
     damaged = say("exhibit-unreadable", {"exhibits": ("E009",), "cause": "pdf-damaged"})
     too_many = say("exhibit-unreadable", {"exhibits": ("E009",), "cause": "pdf-too-many-pages"})
 
-    assert damaged.startswith("The file of E009 cannot be opened (the PDF is damaged or is none).")
+    assert damaged.startswith("The file of E009 cannot be read (the PDF is damaged or is none).")
     assert "(the PDF has more pages than are read)" in too_many
     blank = say("exhibit-unreadable", {"exhibits": ("E009",), "cause": "table-cell-blank"})
-    assert "(table-cell-blank)" in blank
+    assert "(a cell is blank)" in blank
+
+
+@pytest.mark.parametrize(
+    "cause", ["personal-heading", *sorted(code for code in EXHIBITS if code.startswith("table-"))]
+)
+def test_why_a_table_cannot_be_read_is_told_in_words(cause: str) -> None:
+    """The count of further problems is never the first of them, and the first is what is told."""
+    told = say("exhibit-unreadable", {"exhibits": ("E018",), "cause": cause})
+
+    assert (cause in told) == (cause == "table-more-problems")
 
 
 def test_what_the_system_refused_is_said_in_words_with_its_code() -> None:
@@ -193,7 +204,7 @@ def test_reasons_of_the_verifier_are_words_in_other_problems_too(reason: str) ->
 
 def test_rules_of_a_format_are_told_in_words() -> None:
     assert "a field is missing" in say("trust-schema", {"rule": "missing"})
-    assert "(dependentRequired)" in say("trust-schema", {"rule": "dependentRequired"})
+    assert "(this value does not fit here)" in say("trust-schema", {"rule": "dependentRequired"})
 
 
 @pytest.mark.parametrize(

@@ -170,6 +170,7 @@ SHAPE = (
     Case("text-form", PROFILE, "y: -40", "y: §-40 N", "/items/14/criterion/lower/1/y", {"example": "-12.5"}),
     Case("text-form", PROFILE, "{en: Fit dry}", "{§EN: Fit dry}", "/steps/0/title/EN", {"example": "en"}),
     Case("text-control-character", JOB, "type: B\n", 'type: §"B\\x07"\n', "/vehicle/type"),
+    Case("text-control-character", JOB, "type: B\n", 'type: B\n  §"ty\\ud800": B\n', "/vehicle/ty\ud800"),
     Case("text-control-character", JOB, "type: B\n", 'type: §"B\\tC"\n', "/vehicle/type"),
     Case("text-control-character", JOB, "type: B\n", 'type: §"B\u202eC"\n', "/vehicle/type"),
     Case(
@@ -588,6 +589,8 @@ YAML = (
     ("yaml-colon-missing", "a:\n  b: 1\n  §loading:rear\n  floor: x\n"),
     ("yaml-colon-inside", "a: b§: c\n"),
     ("yaml-malformed", 'a: "\\§q"\n'),
+    ("yaml-malformed", 'a: 1\nb§: "\\U00110000"\n'),
+    ("yaml-malformed", 'a: 1\nb§: "\\Uffffffff"\n'),
     ("yaml-indented", "# card\n\n  a: 1\n§b: 2\n"),
     ("yaml-behind-quote", 'a: 1\nb: "x" §y\n'),
     ("yaml-behind-quote", "a: 'it'§s fine'\n"),

@@ -505,11 +505,16 @@ def test_packs_lie_where_the_package_keeps_its_data() -> None:
 def test_every_title_is_there_in_every_language_of_the_dossier(language: str) -> None:
     lacking = [
         (reference, title["en"])
-        for reference, pack in PACKS.items()
+        for reference, entry in PACKS.items()
         for title in (
-            *([pack.standard.title] if pack.standard else []),
-            *(clause.title for clause in pack.clauses),
-            *(criterion.title for clause in pack.clauses for criterion in clause.criteria if criterion.title),
+            *([entry.pack.standard.title] if entry.pack.standard else []),
+            *(clause.title for clause in entry.pack.clauses),
+            *(
+                criterion.title
+                for clause in entry.pack.clauses
+                for criterion in clause.criteria
+                if criterion.title
+            ),
         )
         if not title.get(language)
     ]

@@ -86,8 +86,9 @@ def test_dossiers_of_all_languages_are_personal_where_one_is_redacted() -> None:
     assert split(*names) == ({names[2]}, {names[0], names[1]})
 
 
-def test_a_picture_of_a_page_is_personal_beside_a_redacted_copy() -> None:
-    names = ("data/derived/E002.page-3.jpg", "data/derived/E002.redacted.json", "data/files/E002.pdf")
+@pytest.mark.parametrize("picture", ["E002.page-3.jpg", "E002.annex-3.jpg"])
+def test_a_picture_of_a_page_is_personal_beside_a_redacted_copy(picture: str) -> None:
+    names = (f"data/derived/{picture}", "data/derived/E002.redacted.json", "data/files/E002.pdf")
     assert split(*names) == ({names[1]}, {names[0], names[2]})
 
 
@@ -98,6 +99,9 @@ def test_a_picture_of_a_page_is_personal_beside_a_redacted_copy() -> None:
         ("E002.page-4.jpg", True),
         ("E001.page-3.jpg", True),
         ("E002.page-3.png", True),
+        ("E002.annex-5.jpg", False),
+        ("E002.annex-6.jpg", True),
+        ("E001.annex-5.jpg", True),
         ("E002.page-3.jpg.jpg", True),
         ("E002.redacted.pdf", False),
         ("E001.redacted.jpg", False),
@@ -116,13 +120,13 @@ def test_a_picture_of_a_page_is_personal_beside_a_redacted_copy() -> None:
 def test_a_derived_file_comes_from_a_photo_a_document_or_a_page_that_was_read(
     name: str, *, strange: bool
 ) -> None:
-    read = frozenset({"E002.page-3", "E003.page-3"})
+    read = frozenset({"E002.page-3", "E003.page-3", "E002.annex-5"})
     path = f"data/derived/{name}"
 
     assert leaves.strange_derived([path, "data/files/odd.name"], KINDS, read) == ((path,) if strange else ())
 
 
-def test_pages_that_were_read_come_from_the_record() -> None:
+def test_pages_that_were_read_or_cited_come_from_the_record() -> None:
     claims = [
         {"name": "lot", "page": "3", "read_by": "w3"},
         {"name": "lot", "page": "4"},
@@ -130,8 +134,9 @@ def test_pages_that_were_read_come_from_the_record() -> None:
     ]
     record = {"documents": [{"exhibit": "E002", "claims": claims}, {"held": {}, "claims": claims}, {}]}
 
-    assert leaves.read_pages(record) == {"E002.page-3"}
-    assert leaves.read_pages({}) == leaves.read_pages(None) == frozenset()
+    assert leaves.page_pictures(record) == {"E002.page-3", "E002.annex-3", "E002.annex-4"}
+    assert leaves.page_pictures({"exhibits": [{"id": "E007"}]}) == {"E007.annex-1"}
+    assert leaves.page_pictures({}) == leaves.page_pictures(None) == frozenset()
 
 
 def test_one_exhibit_has_no_say_over_another() -> None:

@@ -105,12 +105,16 @@ def test_the_stricter_of_two_entries_counts(sealed: Path) -> None:
 
 def test_recomputed_difference_is_named(sealed: Path) -> None:
     differing = Problem(
-        "outcome-differs", "data/manifest.json", "/findings/0", {"found": "not met", "expected": "met"}
+        "outcome-differs",
+        "data/manifest.json",
+        "/findings/0",
+        {"requirement": "en@1/1/a", "subject": "p1", "found": "not met", "expected": "met"},
     )
     report = ask(sealed, recompute=lambda _: (differing,))
     assert codes(report) == {"RECOMPUTE_DIFFERS"}
     assert report.bottom_line == BottomLine.NOT_VERIFIED
-    assert "/findings/0" in ENGLISH.sentence(report.findings[0])
+    said = "(field findings/0; requirement: en@1/1/a; asked of: p1; sealed: not met; recomputed: met)"
+    assert said in ENGLISH.sentence(report.findings[0])
 
 
 def test_recompute_sees_the_bag_and_passes(sealed: Path) -> None:
