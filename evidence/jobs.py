@@ -196,7 +196,7 @@ def read_intake(folder: Path) -> Intake:
     """The intake log; empty where there is none yet.
 
     Raises:
-        InputError: intake-malformed with the line, or what the strict reader says.
+        InputError: intake-malformed with the line.
     """
     path = folder / INTAKE
     if not files.is_there(path):
@@ -206,7 +206,7 @@ def read_intake(folder: Path) -> Intake:
         where = f"{_name(folder, INTAKE)}:{number}"
         try:
             entries.append(IntakeEntry.read(jsondoc.decode(line, where)))
-        except ValidationError as error:
+        except (ValidationError, InputError) as error:
             raise InputError.one("intake-malformed", where) from error
     return Intake(format=INTAKE_FORMAT, entries=tuple(entries))
 

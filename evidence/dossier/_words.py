@@ -24,7 +24,6 @@ from evidence.model.record import (
 )
 from evidence.model.times import Interval
 from evidence.phrases import DEFAULT_LANGUAGE, figures, hint, inside, knows, number
-from evidence.quantity import Quantity
 
 _ENTRIES = frozenset(
     {
@@ -176,9 +175,7 @@ class Teller:
             return self.time(value.text)
         if isinstance(value, bool):
             return self("yes") if value else self("no")
-        if isinstance(value, Quantity):
-            return str(value)
-        return str(value)
+        return figures(str(value), self._source.language)
 
     def state(self, word: FieldWord, source: str | None, by: date | None) -> str:
         """Why there is no value: ``to come from agency, by 2026-04-20``."""

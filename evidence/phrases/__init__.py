@@ -22,6 +22,7 @@ __all__ = [
     "inside",
     "knows",
     "number",
+    "path_in_words",
     "printable",
     "say",
     "short_day",
@@ -77,6 +78,7 @@ _COUNTED = {"evidence-there": "found"}
 _INSIDE = frozenset({"kind", "quantity"})
 """Parameters that never begin a sentence."""
 _POSITION = re.compile(r":\d+:\d+$")
+_PLACE = re.compile(r"[0-9]{1,9}", re.ASCII)
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
 _BRACKETS = re.compile(r" \([^()]*\)")
 _NAMED = frozenset({"entry", "document", "instrument", "person", "place", "screws", "subject"})
@@ -153,18 +155,19 @@ def tell(problem: Problem, language: str = DEFAULT_LANGUAGE) -> str:
     """A problem as lines: place and sentence, then what to do."""
     # a line of the file is found sooner than a path through its data, which `--json` has
     known = not problem.pointer or _POSITION.search(problem.where)
-    place = problem.where if known else f"{problem.where} ({_steps(problem.pointer, language)})"
+    place = problem.where if known else f"{problem.where} ({path_in_words(problem.pointer, language)})"
     lines = [f"{place}: {say(problem.code, problem.parameters, language)}"]
     if advice := hint(problem.code, language):
         lines.append(f"    {advice}")
     return "\n".join(map(printable, lines))
 
 
-def _steps(pointer: str, language: str) -> str:
+def path_in_words(pointer: str, language: str = DEFAULT_LANGUAGE) -> str:
     """``/keys/0/pem`` as a person finds it in a file without line numbers: ``keys, entry 1, pem``."""
     parts = (part.replace("~1", "/").replace("~0", "~") for part in pointer.removeprefix("/").split("/"))
     entry = _word("place-entry", language)
-    return ", ".join(entry.format(number=int(part) + 1) if part.isdigit() else part for part in parts)
+    # a name in an untrusted document may hold any digits, also more than make a number
+    return ", ".join(entry.format(number=int(part) + 1) if _PLACE.fullmatch(part) else part for part in parts)
 
 
 def printable(text: str) -> str:
@@ -202,13 +205,18 @@ def _coded(name: str, value: str, language: str) -> str:
     if value in _NOTHING:
         return _word(f"none-{name}", language)
     if name == "reason":
-        system = _word(f"system-{value.lower()}", language)
-        return f"{system}; {value}" if system and value != UNKNOWN else system or _word(f"reason-{value}", language)
+        return _system(value, language) or _word(f"reason-{value}", language)
     if name == "rule":
         return _word(f"kept-rule-{value}", language) or _word("kept-rule-sillmark", language)
     if name == "cause" and (knows(value) or knows(f"cause-{value}")):
         return _cause(value, language)
     return ""
+
+
+def _system(reason: str, language: str) -> str:
+    """Why a system refused something, with the name that it gives it; empty for what is no reason of a system."""
+    words = _word(f"system-{reason.lower()}", language)
+    return f"{words}; {reason}" if words and reason != UNKNOWN else words
 
 
 def _listed(code: str, given: Mapping[str, object], language: str) -> dict[str, str]:

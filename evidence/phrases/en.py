@@ -23,9 +23,8 @@ from evidence.phrases.sets_en import PROBLEMS as SET_PROBLEMS
 from evidence.phrases.sets_en import WORDS as SET_WORDS
 from evidence.phrases.shell_en import SHELL, WORDS
 from evidence.phrases.sorting_en import SORTING, SORTING_WORDS
-from evidence.phrases.verdicts_en import PROBLEMS, VERDICTS
+from evidence.phrases.verdicts_en import PROBLEMS, RULE_WORDS, VERDICTS
 from evidence.phrases.verdicts_en import REASON_WORDS as VERDICT_WORDS
-from evidence.phrases.verdicts_en import RULE_WORDS
 from evidence.phrases.windows_en import WINDOW_CAUSES
 from evidence.phrases.worklist_en import WORKLIST
 

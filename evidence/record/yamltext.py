@@ -139,7 +139,15 @@ def read_yaml(data: bytes, name: str) -> YamlText:
         # a comment by mistake can swallow the bracket that is then missed
         glued = (problem for problem in builder.problems if problem.code == "comment-glued")
         raise InputError((*glued, *_syntax(error, text, name).problems)) from error
-    except (YAMLError, ValueError, ArithmeticError, LookupError, AssertionError, TypeError, AttributeError) as error:
+    except (
+        YAMLError,
+        ValueError,
+        ArithmeticError,
+        LookupError,
+        AssertionError,
+        TypeError,
+        AttributeError,
+    ) as error:
         # the scanner lets some malformed escapes and directives fall through as plain Python errors
         raise _fail("yaml-malformed", name, line, column, found=type(error).__name__) from error
     if builder.documents == 0 or (builder.root == "" and not builder.root_quoted):

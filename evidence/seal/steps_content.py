@@ -75,7 +75,9 @@ def schema(progress: Progress) -> Findings:
     except ValidationError as error:
         if not any(each.where == SEAL_PATH for each in found):
             found += [
-                finding(VerdictCode.SCHEMA_MISMATCH, SEAL_PATH, jsondoc.pointer(each["loc"]), rule=each["type"])
+                finding(
+                    VerdictCode.SCHEMA_MISMATCH, SEAL_PATH, jsondoc.pointer(each["loc"]), rule=each["type"]
+                )
                 for each in error.errors(include_url=False, include_input=False)
             ]
     return found

@@ -340,7 +340,7 @@ AROUND = (
         "log-line-half",
         (Change("intake.jsonl", '"event":"add","id":"E004"', '"event":"add","id":"E0\n04"'),),
         CHECK,
-        "json-malformed",
+        "intake-malformed",
         "{job}/intake.jsonl:4",
         (),
         3,

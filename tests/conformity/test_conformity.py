@@ -11,13 +11,16 @@ import typst
 
 from evidence.dossier import sheet
 from evidence.errors import SillmarkError
+from evidence.phrases import catalogues
 from evidence.typeset import Typesetter
+from tests import rebuild_demo
 from tests.conformity.validator import Validator
 from tests.dossier import (
     builders,
     hostile,
     papers,
     sled,
+    spoken,
     test_annex,
     test_claims_on_paper,
     test_hook_position,
@@ -25,6 +28,7 @@ from tests.dossier import (
     test_lock_window,
 )
 
+FINISHED = rebuild_demo.DEMO / "expected" / "AMB-0417" / "0000-build"
 MANY_CHECKS = 1_000  # a validator that looked at the pages makes thousands of checks
 
 
@@ -64,6 +68,10 @@ def test_every_dossier_passes_both_standards(
     annexed = builders.ready(test_annex.with_pages(builders.finished()))
     files.append(_write(tmp_path / "annex.pdf", typesetter.typeset(*annexed, builders.ISSUED)))
     files += [_write(tmp_path / f"{name}.pdf", pdf) for name, pdf in _papers(typesetter).items()]
+    files += [
+        _write(tmp_path / f"copy.{language}.pdf", spoken.printed(FINISHED, language))
+        for language in catalogues.TRANSLATED
+    ]
     reports = validator.check(*files)
     assert len(reports) == 2 * len(files)
     for key, report in reports.items():

@@ -20,11 +20,11 @@ _NOT_SAID = frozenset(
 )  # fmt: skip
 
 
-def sealed(job: str, folder: Path) -> Path:
-    """The bundle of a demonstration job, made from what is committed of it."""
+def sealed(job: str, folder: Path, languages: tuple[str, ...] = ("en",)) -> Path:
+    """The bundle of a demonstration job, made from what is committed of it, with a dossier in each language."""
     copy = Path(shutil.copytree(rebuild_demo.DEMO / job, folder / job))
     order = pipeline.AssembleOrder(
-        folder / "out", datetime.fromisoformat(rebuild_demo.INTAKE_AT[job]), "option"
+        folder / "out", datetime.fromisoformat(rebuild_demo.INTAKE_AT[job]), "option", languages=languages
     )
     return pipeline.assemble_job(copy, order, keys.derived(rebuild_demo.KEY_SECRET)).written.path
 
@@ -34,6 +34,13 @@ def source(bag: Path, language: str) -> dossier.DossierInput:
     order = copying.CopyOrder(PRINTED, sheet=False, paper=None, language=language)
     with Guard() as guard:
         return copying.source_of(copying.open_sealed(bag), order, guard.run)
+
+
+def printed(bag: Path, language: str) -> bytes:
+    """A copy of the dossier of a sealed bundle in a language, as PDF."""
+    order = copying.CopyOrder(PRINTED, sheet=False, paper=None, language=language)
+    with Guard() as guard:
+        return copying.copy_of(copying.open_sealed(bag), order, guard.run)
 
 
 def data(made_from: dossier.DossierInput) -> dossier.Data:

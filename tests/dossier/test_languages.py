@@ -12,6 +12,8 @@ from evidence import dossier, phrases
 from evidence.phrases import catalogues
 from tests import pseudo, rebuild_demo
 from tests.dossier import spoken
+from tests.dossier.sheets import needs_poppler, sheets
+from tests.dossier.test_pages import margins_are_clear, words_are_inside
 
 FINISHED = rebuild_demo.DEMO / "expected" / "AMB-0417" / "0000-build"
 PIECES = re.compile(r"\.\s|[,·:;()\n/\u2026\u2192\u2013\u201c\u201d]|(?<!\w)[\d.]+")
@@ -47,7 +49,7 @@ POINTED = re.compile(r"(?<![\w.@/:+-])[0-9]+\.[0-9]+(?![\w.-])")
 def bags(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
     """The sealed bundles of both demonstration vehicles: one finished, one with much open."""
     folder = tmp_path_factory.mktemp("languages")
-    return {"finished": FINISHED, "open": spoken.sealed("job-with-faults", folder)}
+    return {"finished": FINISHED, "open": spoken.sealed("job-with-faults", folder, catalogues.TRANSLATED)}
 
 
 @pytest.fixture
@@ -155,6 +157,18 @@ def test_every_page_of_a_translation_says_that_it_awaits_a_native_reader(
     assert note in data["footer"]["words"]
     assert told in {text for text, _ in spoken.texts(data)}
     assert data["language"] == language
+
+
+@needs_poppler
+@pytest.mark.parametrize("language", catalogues.TRANSLATED)
+def test_nothing_of_a_translated_page_leaves_its_margins(
+    bags: dict[str, Path], language: str, tmp_path: Path
+) -> None:
+    pages = sheets((bags["open"] / "data" / f"dossier.{language}.pdf").read_bytes(), tmp_path)
+
+    assert len(pages) > 40
+    words_are_inside(pages)
+    margins_are_clear(pages, rise=6.0)  # of the accent on a capital that begins a title
 
 
 def test_the_english_dossier_says_nothing_of_a_translation(bags: dict[str, Path]) -> None:

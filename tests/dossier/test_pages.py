@@ -57,6 +57,27 @@ def body(page: Sheet) -> list[Box]:
     return [row for row in page.rows() if inside(row, page)]
 
 
+def words_are_inside(pages: list[Sheet]) -> None:
+    """No word begins or ends in a margin."""
+    for number, page in enumerate(pages, 1):
+        for word in page.words:
+            assert LEFT - SLACK <= word.left <= word.right <= page.width - RIGHT + SLACK, (number, word)
+            assert 0 < word.top < word.bottom < page.height, (number, word)
+
+
+def margins_are_clear(pages: list[Sheet], rise: float = 2.0) -> None:
+    """Nothing is drawn in the margins or against the running lines; ``rise`` points above the text may be an accent's."""
+    for number, page in enumerate(pages, 1):
+        scale = INK_PPI / 72
+        left, right = int((LEFT - 2) * scale), int((page.width - RIGHT + 2) * scale) + 1
+        foot = int((page.height - BOTTOM + 2) * scale) + 1, int((page.height - BOTTOM + LINES - 2) * scale)
+        assert page.ink.any(), number
+        assert not page.ink[:, :left].any(), number
+        assert not page.ink[:, right:].any(), number
+        assert not page.ink[foot[0] : foot[1]].any(), number
+        assert not page.ink[int((TOP - LINES + 2) * scale) : int((TOP - rise) * scale)].any(), number
+
+
 Print = Callable[[str, Paper, bool], Printed]
 
 
@@ -81,10 +102,9 @@ def test_words_and_figures_stay_inside_the_margins(
     paper: Paper,
     redacted: bool,  # noqa: FBT001
 ) -> None:
-    for number, page in enumerate(printed(name, paper, redacted).pages, 1):
-        for word in page.words:
-            assert LEFT - SLACK <= word.left <= word.right <= page.width - RIGHT + SLACK, (number, word)
-            assert 0 < word.top < word.bottom < page.height, (number, word)
+    made = printed(name, paper, redacted).pages
+    words_are_inside(made)
+    for number, page in enumerate(made, 1):
         for figure in page.figures:
             assert LEFT - SLACK <= figure.left < figure.right <= page.width - RIGHT + SLACK, (number, figure)
             assert TOP - SLACK <= figure.top < figure.bottom <= page.height - BOTTOM + SLACK, (number, figure)
@@ -97,15 +117,7 @@ def test_nothing_is_drawn_in_the_margins_or_against_the_running_lines(
     paper: Paper,
     redacted: bool,  # noqa: FBT001
 ) -> None:
-    for number, page in enumerate(printed(name, paper, redacted).pages, 1):
-        scale = INK_PPI / 72
-        left, right = int((LEFT - 2) * scale), int((page.width - RIGHT + 2) * scale) + 1
-        foot = int((page.height - BOTTOM + 2) * scale) + 1, int((page.height - BOTTOM + LINES - 2) * scale)
-        assert page.ink.any(), number
-        assert not page.ink[:, :left].any(), number
-        assert not page.ink[:, right:].any(), number
-        assert not page.ink[foot[0] : foot[1]].any(), number
-        assert not page.ink[int((TOP - LINES + 2) * scale) : int((TOP - 2) * scale)].any(), number
+    margins_are_clear(printed(name, paper, redacted).pages)
 
 
 @every_case
