@@ -119,7 +119,8 @@ def problems_of(kind: str, document: jsondoc.Json) -> tuple[Problem, ...]:
 
 def _problem(kind: str, error: Mapping[str, object]) -> Problem:
     place = error["loc"]
-    path = tuple(part for part in place if not str(part).startswith("<")) if isinstance(place, tuple) else ()
+    parts = place if isinstance(place, tuple) else ()
+    path = tuple(part for part in parts if not str(part).startswith("<") and part != "[key]")
     stands = error.get("input")
     found = str(stands)[:60] if isinstance(stands, str | int) else ""  # a whole document says nothing
     context = error.get("ctx")

@@ -10,7 +10,10 @@ from click.testing import CliRunner, Result
 
 from evidence import keys, pipeline
 from evidence.cli import cli
+from evidence.exhibits import Answer
 from evidence.guard import Guard
+from evidence.record import reader
+from tests.remembered import MEMORY
 
 TOP = Path(__file__).resolve().parents[1]
 DEMO = TOP / "demo_bundle"
@@ -24,6 +27,25 @@ _WARM: dict[tuple[object, ...], list[Guard]] = {}
 """Guards with a running child that nobody uses, by what a child is started with."""
 
 
+@pytest.fixture(scope="session", autouse=True)
+def _remembering() -> Iterator[None]:
+    """What was read, set or parsed of the same bytes before is not made again: see ``tests/remembered.py``."""
+
+    def run(guard: Guard, name: str, data: bytes, where: str) -> Answer:
+        return MEMORY.run(guard, name, data, where)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(Guard, "run", run)
+        patch.setattr(reader, "read_yaml", MEMORY.read_yaml)
+        yield
+
+
+@pytest.fixture
+def afresh(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Everything is read, set and parsed anew in this test, which holds that it is the same each time."""
+    monkeypatch.setattr(MEMORY, "on", False)
+
+
 @pytest.fixture(scope="module", autouse=True)
 def _warm_children(request: pytest.FixtureRequest) -> Iterator[None]:
     """A reader's process outlives its guard and serves the next test: to start one costs more than most tests.
@@ -32,7 +54,9 @@ def _warm_children(request: pytest.FixtureRequest) -> Iterator[None]:
     themselves says ``OWN_CHILDREN = True``.
     """
     if getattr(request.module, "OWN_CHILDREN", False):
-        yield
+        with pytest.MonkeyPatch.context() as patch:
+            patch.setattr(MEMORY, "on", False)
+            yield
         return
     usual, start = Guard(), Guard._start
 

@@ -8,12 +8,12 @@ import pytest
 from evidence import bundle, copying, jobs, pipeline
 from evidence.anchoring import is_sheet, read_sheets
 from evidence.errors import InputError, SillmarkError
-from evidence.exhibits import call
 from evidence.guard import Guard
 from evidence.phrases import hint, say
 from evidence.recompute import differences
 from tests.conftest import DEMO, ISSUED, TEST_KEY
 from tests.measure.sheets import WHOLE, sheet
+from tests.remembered import remembered_call as call
 from tests.test_recompute import WithFiles
 
 INPUT = "data/inputs/anchorage.yaml"

@@ -242,6 +242,7 @@ def test_the_annex_shows_a_turned_page_as_readers_do(job: Path) -> None:
     assert lying == upright[::-1]
 
 
+@pytest.mark.usefixtures("afresh")
 def test_the_same_pages_give_the_same_bytes(job: Path) -> None:
     case = cited(job, text_pdf(pages=3))
 

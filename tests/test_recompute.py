@@ -12,12 +12,13 @@ from PIL import Image
 from evidence import bundle, jsondoc, recompute
 from evidence.errors import HostileInputError, MissingToolError, Problem
 from evidence.examining import read_or_say_why
-from evidence.exhibits import Answer, call
+from evidence.exhibits import Answer
 from evidence.exhibits._base import Reading
 from evidence.model.exhibit import Item
 from evidence.model.manifest import Manifest
 from evidence.recompute import differences
 from tests.exhibits.files import jpeg, png
+from tests.remembered import remembered_call as call
 
 
 @dataclass

@@ -10,7 +10,10 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from evidence import verifying
+from evidence.errors import Problem
 from evidence.seal.layout import document_kind
+from evidence.seal.report import ENGLISH
+from evidence.seal.verdicts import VerdictCode, of_problems
 from tests.conftest import TOP
 
 SAMPLES = {
@@ -90,3 +93,49 @@ def test_every_kind_that_is_sealed_is_checked(sealed: Path) -> None:
     names = [str(path.relative_to(sealed)) for path in sorted(sealed.rglob("*.json"))]
 
     assert {document_kind(name) for name in names} == set(SAMPLES)
+
+
+@pytest.mark.parametrize(
+    ("changes", "pointer", "words"),
+    [
+        ({"salt": "zz"}, "/salt", "'zz' is no salt of 32 digits and letters a to f"),
+        ({"language": "english"}, "/language", "'english' is no language of two letters"),
+        ({"name": None}, "", "the entry of 'w1' says nothing"),
+        ({"name": 7}, "/name", "text is asked here; found: 7"),
+        ({"salt": ["0"]}, "/salt", "text is asked here)"),
+    ],
+)
+def test_what_is_wrong_with_a_sealed_document_is_said_in_words(
+    changes: dict[str, Any], pointer: str, words: str
+) -> None:
+    sound = {"format": "sillmark-person/0", "id": "w1", "salt": "0" * 32, "name": "Edda Quill"}
+
+    problems = verifying.problems_of("person", {**sound, **changes})
+    (found,) = of_problems(problems, VerdictCode.SCHEMA_MISMATCH)
+
+    assert verifying.problems_of("person", sound) == ()
+    assert (found.code, problems[0].pointer) == (VerdictCode.SCHEMA_MISMATCH, pointer)
+    assert words in ENGLISH.sentence(found)
+
+
+@pytest.mark.parametrize(
+    ("problem", "words"),
+    [
+        (
+            Problem("recompute-item", "data/items/E006.json", "", {"found": "E006"}),
+            "(the file of E006 says something else than what is stored about it)",
+        ),
+        (
+            Problem("manifest-dangling", "data/manifest.json", "/results/7/exhibit", {"found": "E024"}),
+            "(field results, entry 8, exhibit; E024 is named but not there)",
+        ),
+        (
+            Problem("recompute-impossible", "data/manifest.json", "", {"reason": "shape"}),
+            "(its parts do not fit together)",
+        ),
+    ],
+)
+def test_what_recomputing_found_is_said_in_words(problem: Problem, words: str) -> None:
+    (found,) = of_problems([problem], VerdictCode.RECOMPUTE_DIFFERS)
+
+    assert words in ENGLISH.sentence(found)

@@ -104,7 +104,7 @@ def _rests(measurement: Measurement, asked: Asked) -> Iterator[str]:
         for one in measurement.terms[:TERMS_TOLD]
     ]
     yield f"  {say('measure-terms', {'terms': ', '.join(terms)})}"
-    found = ", ".join(f"{name} {number}" for name, number in measurement.priors.items())
+    found = ", ".join(f"{name.replace('-', ' ')} {number}" for name, number in measurement.priors.items())
     yield f"      {say('measure-trial', {'priors': found}) if found else say('measure-assumed')}"
 
 

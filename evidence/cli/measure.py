@@ -1,6 +1,7 @@
 """``sillmark measure``: the hook position from photos of the gauge card, without a job."""
 
 import json
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any, Literal
@@ -109,11 +110,8 @@ def _asked(profile: Path | None, points: str | None, focal: int | None) -> Asked
             raise InputError(problems)
         reference, setup = read.profile.reference, measuring.of_profile(read.profile)
         datum = read.profile.hook is not None
-    setup = SetUp(
-        height=setup.height,
-        height_uncertainty=setup.height_uncertainty,
-        offset=setup.offset,
-        limits=setup.limits,
+    setup = replace(
+        setup,
         focal_35mm=None if focal is None else Fraction(focal),
         points=None if points is None else _points(points),
     )

@@ -256,7 +256,9 @@ def _channel_lines(each: pulse.Summary) -> list[str]:
     if each.delta_v:
         lines.append(say("pulse-delta-v", _change(each.delta_v)))
     lines.append(
-        say("pulse-axes-assumed" if curve.axes == DEFAULT_AXES else "pulse-axes", {"axes": curve.axes.upper()})
+        say(
+            "pulse-axes-assumed" if curve.axes == DEFAULT_AXES else "pulse-axes", {"axes": curve.axes.upper()}
+        )
     )
     return [lines[0], *(f"  {line}" for line in lines[1:])]
 

@@ -76,14 +76,14 @@ def check(what: tuple[str, ...], *, as_json: bool) -> None:
 
     Looks at jobs, packs that ship and files of packs; without a name at every pack that ships.
     """
-    still_open = False
+    still_open = to_type = False
     for looked in _waiting.look(what, _clock.today()):
-        still_open = still_open or looked.open
+        still_open, to_type = still_open or looked.open, to_type or bool(looked.awaited)
         if as_json:
             click.echo(json.dumps(_waiting.document(looked), ensure_ascii=False, sort_keys=True))
         else:
             click.echo("\n".join(map(printable, _waiting.lines(looked))))
-    if still_open and not as_json:
+    if to_type and not as_json:
         click.echo(say("waiting-how"))
     raise click.exceptions.Exit(ExitCode.OPEN if still_open else ExitCode.CLEAR)
 

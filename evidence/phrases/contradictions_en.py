@@ -73,7 +73,8 @@ CONTRADICTIONS: dict[str, str] = {
     ),
     "photo-outside-work": (
         "Photo {exhibit} shows work, but its camera says {taken}; the first day of the work was {first_day}, the last {last_day}. "
-        "Take the photo again, or check the camera's clock and say what it shows."
+        "Take the photo again; or, if that clock is wrong, photograph the clock ticket with it and write down under clocks "
+        "what it shows."
     ),
     "camera-clock-jumped": (
         "When the clock in photo {first} showed {first_at}, the camera said {first_claimed}; when that in {second} showed "

@@ -92,5 +92,6 @@ _SAID_ON_PAPER = (
 PRINTED: frozenset[str] = frozenset(
     [code for table in _NOTICED_ON_PAPER for code in table]
     + [code for table in _SAID_ON_PAPER for code in table]
+    + [code for code in WORDS if code.startswith(("cause-", "system-"))]
 )
 """Codes that a dossier can say; what only a terminal or a work card says is English."""

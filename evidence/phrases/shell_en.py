@@ -167,7 +167,7 @@ SHELL: dict[str, tuple[str, str]] = {
         "Do not rely on the figures that the dossier prints of it; work them out again from the floor itself.",
     ),
     "recompute-page-picture": (
-        "{found} is no picture of a page that is there and that the record says somebody read.",
+        "{found} is no picture of a page that is there and that somebody read or the record cites.",
         "Do not rely on it; open the file itself.",
     ),
     "recompute-result": (

@@ -180,7 +180,6 @@ STATES: dict[str, str] = {
 }
 
 DETAILS: dict[str, str] = {
-    "absent": "it is absent",
     "attachment-differs": "the attached manifest has other bytes",
     "attachment-missing": "no manifest is attached",
     "character": "a character outside the allowed ones",

@@ -22,7 +22,6 @@ WORKLIST: dict[str, str] = {
     "worklist-clear-up": "{between}Where both are right after all, answer it in job.yaml under answers, as {id}.",
     "reopened-several": "These were recorded before step {redone} was done again, so they show nothing any more. Do each again and record it.",
     "worklist-again-title": "Do again: {count} points",
-    "worklist-nobody": "Nobody named",
     "worklist-nothing": "Nothing open.",
     "worklist-unread": "Not in these lists, because they could not be read: {jobs}",
     "worklist-due": "due {day}",

@@ -4,8 +4,18 @@ import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from ruamel.yaml.error import MarkedYAMLError
+from ruamel.yaml.error import MarkedYAMLError, YAMLError
 
+FALLING_THROUGH = (
+    YAMLError,
+    ValueError,
+    ArithmeticError,
+    LookupError,
+    AssertionError,
+    TypeError,
+    AttributeError,
+)
+"""What the scanner raises at some malformed escapes and directives in place of an error with a mark."""
 MAX_SHOWN = 60  # characters of found text in a message
 # the parser's words for the commonest slips, to our code
 _SAID = (

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from ruamel.yaml import YAML
-from ruamel.yaml.error import MarkedYAMLError, YAMLError
+from ruamel.yaml.error import MarkedYAMLError
 from ruamel.yaml.events import (
     AliasEvent,
     DocumentStartEvent,
@@ -27,7 +27,7 @@ from ruamel.yaml.events import (
 
 from evidence.errors import InputError, Problem
 from evidence.jsondoc import pointer
-from evidence.record._syntax import MAX_SHOWN, slip_of
+from evidence.record._syntax import FALLING_THROUGH, MAX_SHOWN, slip_of
 
 MAX_BYTES = 1024 * 1024  # bytes of one file; a large real record stays below a tenth of it
 MAX_DEPTH = 20  # nested lists and mappings
@@ -139,16 +139,7 @@ def read_yaml(data: bytes, name: str) -> YamlText:
         # a comment by mistake can swallow the bracket that is then missed
         glued = (problem for problem in builder.problems if problem.code == "comment-glued")
         raise InputError((*glued, *_syntax(error, text, name).problems)) from error
-    except (
-        YAMLError,
-        ValueError,
-        ArithmeticError,
-        LookupError,
-        AssertionError,
-        TypeError,
-        AttributeError,
-    ) as error:
-        # the scanner lets some malformed escapes and directives fall through as plain Python errors
+    except FALLING_THROUGH as error:
         raise _fail("yaml-malformed", name, line, column, found=type(error).__name__) from error
     if builder.documents == 0 or (builder.root == "" and not builder.root_quoted):
         raise _fail("yaml-empty", name, 1, 1)

@@ -4,7 +4,7 @@ from dataclasses import dataclass, field
 
 from evidence.errors import decodable, printable
 from evidence.model.verdict import VERDICT_FORMAT, Verdict, VerdictProblem, VerdictStep
-from evidence.phrases import inside, knows, say, verdicts_en
+from evidence.phrases import inside, knows, path_in_words, say, verdicts_en
 from evidence.seal.verdicts import VerdictCode, VerdictFinding
 from evidence.seal.verify import VerifyReport
 
@@ -44,8 +44,7 @@ class Catalogue:
     def _detail(self, finding: VerdictFinding) -> str:
         """Why and where exactly, as the tail of a sentence: `` (…)``, or nothing."""
         given = finding.parameters
-        path = finding.pointer.removeprefix("/")
-        parts = [self.field_at.format(path=path)] if path else []
+        parts = [self.field_at.format(path=path_in_words(finding.pointer))] if finding.pointer else []
         if "reason" in given:
             parts.append(self.details.get(given["reason"]) or given["reason"].replace("-", " "))
         if "rule" in given:
@@ -53,8 +52,8 @@ class Catalogue:
         if finding.code == VerdictCode.MALFORMED and "found" in given:
             # what a decoder of JSON says of it means nothing to a reader; the machine form has it
             parts.append(self.no_document)
-        elif finding.code == VerdictCode.SCHEMA_MISMATCH and "rule" not in given and knows(given["problem"]):
-            parts.append(inside(say(given["problem"], given)).rstrip("."))
+        elif _says_more(finding):
+            parts.append(_inside(say(given["problem"], given)).rstrip("."))
         else:
             parts += self._quoted(finding)
         return f" ({'; '.join(parts)})" if parts else ""
@@ -69,6 +68,22 @@ class Catalogue:
             for name, label in labels.items()
             if given.get(name) not in (None, "", named)
         ]
+
+
+def _says_more(finding: VerdictFinding) -> bool:
+    """Whether the sentence of the problem behind a finding says more than labels with values would."""
+    told_otherwise = {
+        VerdictCode.SCHEMA_MISMATCH: {"rule", "reason"},
+        VerdictCode.RECOMPUTE_DIFFERS: {"reason", "expected"},
+    }.get(finding.code)
+    if told_otherwise is None or told_otherwise & finding.parameters.keys():
+        return False
+    return knows(finding.parameters.get("problem", ""))
+
+
+def _inside(sentence: str) -> str:
+    """A sentence in brackets behind another one; an id that it begins with stays as it is."""
+    return inside(sentence) if sentence[1:2].islower() else sentence
 
 
 def _begin(key: str) -> str:

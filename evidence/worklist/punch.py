@@ -82,7 +82,7 @@ class Sheet:
 
 @dataclass(frozen=True)
 class _Owned:
-    trade: Closes | None
+    trade: Closes
     people: tuple[str, ...]
     point: Point
 
@@ -128,8 +128,6 @@ def _sorted(points: Sequence[Point]) -> list[Point]:
 def _sheets_of(owned: _Owned, vehicle: Vehicle, by: By, language: str) -> list[tuple[int, str]]:
     if by == "person" and owned.people:
         return [(0, _called(person, vehicle)) for person in owned.people]
-    if owned.trade is None:
-        return [(len(Closes) + 1, say("worklist-nobody", {}, language))]
     return [(1 + list(Closes).index(owned.trade), say(f"closes-{owned.trade.value}", {}, language))]
 
 

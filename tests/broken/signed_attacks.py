@@ -227,7 +227,12 @@ SEALS: tuple[Attack, ...] = (
         recipe=False,
     ),
     Attack(
-        "another manifest named", _seal(manifest="0" * 64), "LEAF_SET_WRONG", SEAL, "field manifest", recipe=False
+        "another manifest named",
+        _seal(manifest="0" * 64),
+        "LEAF_SET_WRONG",
+        SEAL,
+        "field manifest",
+        recipe=False,
     ),
     Attack(
         "another key named", _seal(key="0" * 64), "LEAF_SET_WRONG", SEAL, "another key signed", recipe=False
@@ -241,7 +246,12 @@ SEALS: tuple[Attack, ...] = (
         recipe=False,
     ),
     Attack(
-        "seal without a time", _seal(issued="yesterday"), "SCHEMA_MISMATCH", SEAL, "field issued", recipe=False
+        "seal without a time",
+        _seal(issued="yesterday"),
+        "SCHEMA_MISMATCH",
+        SEAL,
+        "field issued",
+        recipe=False,
     ),
     Attack(
         "first bag names a predecessor",

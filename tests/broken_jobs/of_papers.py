@@ -52,7 +52,7 @@ PROFILES = (
     ),
     drawn(
         "step-after-itself",
-        "{id: mark-out, title: {en: Mark out the hole pattern from the sill},",
+        "{id: mark-out, title: {en: Mark out the hole pattern from the sill, de: Lochbild von der Ladekante aus anreißen, fr: Tracer le plan de perçage à partir du seuil},",
         "{id: mark-out, title: {en: Mark out}, after: ¤[witness-mark],",
         "step-loop",
     ),
@@ -66,8 +66,8 @@ PROFILES = (
     drawn("limit-without-unit", "low: 22.0 N·m", "low: ¤22.0", "quantity-unit-missing", "N·m"),
     drawn(
         "no-english-title",
-        "title: {en: Fit the latch dry}",
-        "title: ¤{de: Trocken setzen}",
+        "title: {en: Fit the latch dry, de: Verriegelung trocken einbauen, fr: Monter le verrou à sec}",
+        "title: ¤{de: Trocken setzen, fr: Monter à sec}",
         "english-missing",
     ),
     drawn("colour-by-name", 'locked: "#265cb2"', "locked: ¤blue", "text-form", "'blue'"),

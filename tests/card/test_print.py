@@ -165,6 +165,7 @@ def test_the_foot_says_what_a_card_is(typesetter: Typesetter) -> None:
         assert f"card {the_source.plan.id}" in text
 
 
+@pytest.mark.usefixtures("afresh")
 def test_the_same_card_gives_the_same_bytes(typesetter: Typesetter) -> None:
     assert typesetter.sheets("card", card(made("demo")), ISSUED) == typesetter.sheets(
         "card", card(made("demo")), ISSUED

@@ -50,6 +50,7 @@ def test_a_bundle_is_never_written_over(run: Run, job: Path, tmp_path: Path) -> 
     assert list(target.iterdir()) == []
 
 
+@pytest.mark.usefixtures("afresh")
 def test_the_same_inputs_give_the_same_bytes(run: Run, job: Path, tmp_path: Path) -> None:
     for name in ("one", "two"):
         run("assemble", job, "-o", tmp_path / name, "--at", AT)

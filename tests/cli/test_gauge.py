@@ -39,6 +39,7 @@ def test_one_page_on_the_paper_that_was_named(
         assert words in text
 
 
+@pytest.mark.usefixtures("afresh")
 def test_the_same_command_twice_gives_the_same_bytes(run: Run, tmp_path: Path) -> None:
     one, other = tmp_path / "one.pdf", tmp_path / "other.pdf"
     for target in (one, other):

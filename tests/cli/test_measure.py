@@ -82,6 +82,18 @@ def test_what_it_would_mean_for_the_profile(
         assert word not in result.stdout.lower()
 
 
+def test_the_trial_of_the_workshop_counts_as_it_does_in_a_job(run: Run, photos: Path, profile: Path) -> None:
+    plain = run("measure", photos / "steep.jpg", "--profile", profile)
+    trial = 'bench_trial: {done: 2026-02-01, report: BW-TR-1, gap_mean: "0.12", cut: "0.05"}\n'
+    text = profile.read_text(encoding="utf-8")
+    profile.write_text(text.replace("\nsteps:", f"\n{trial}steps:"), encoding="utf-8")
+
+    told = run("measure", photos / "steep.jpg", "--profile", profile).stdout
+    assert "from the workshop's own trial: cut 0.05, gap mean 0.12; the rest assumed" in told
+    assert "cut edges 0.09" in plain.stdout
+    assert "cut edges 0.07" in told  # two edges of 0.05 mm each, independent: 0.05 · √2, computed by hand
+
+
 def test_the_answer_for_machines(run: Run, photos: Path, profile: Path) -> None:
     result = run("measure", photos / "slanting.jpg", "--profile", profile, "--json")
     answer = json.loads(result.stdout, parse_float=lambda text: pytest.fail(f"a float: {text}"))

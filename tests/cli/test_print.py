@@ -167,6 +167,7 @@ def test_words_that_are_not_offered_are_refused(run: Run, sealed: Path, options:
     assert re.search(r"there is no '(a3|xx)'", result.stderr)
 
 
+@pytest.mark.usefixtures("afresh")
 def test_the_same_command_twice_gives_the_same_bytes(
     run: Run, sealed_with_faults: Path, tmp_path: Path
 ) -> None:

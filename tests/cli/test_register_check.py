@@ -126,6 +126,7 @@ def test_a_pack_past_its_review_is_told(run: Run, job: Path, monkeypatch: pytest
 
     assert outcome.exit_code == 1
     assert "demo-confirmed@1 should have been looked through by 2027-03-01" in outcome.stdout
+    assert "Type what your own copy says" not in outcome.stdout
     assert [one["pack"] for one in document["overdue"]] == [
         "en-1789-2020@1",
         "demo-confirmed@1",

@@ -93,6 +93,7 @@ def _resolves(entry: Mapping[str, Any], reader: PdfReader) -> bool:
     return target[0] in pages or target.get_object()[0] in pages
 
 
+@pytest.mark.usefixtures("afresh")
 def test_the_same_input_gives_the_same_bytes(pdfs: dict[str, bytes]) -> None:
     with Typesetter(compiles_per_worker=1) as other:
         again = other.typeset(*builders.ready(builders.open_()), builders.ISSUED)
@@ -182,6 +183,7 @@ def test_a_compile_that_takes_too_long_is_ended() -> None:
         assert patient.typeset(*ready, builders.ISSUED).startswith(b"%PDF-")
 
 
+@pytest.mark.usefixtures("afresh")
 def test_a_worker_is_replaced_after_its_share(pdfs: dict[str, bytes]) -> None:
     ready = builders.ready(builders.open_())
     with Typesetter(compiles_per_worker=2) as worker:

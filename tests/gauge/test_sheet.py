@@ -200,6 +200,7 @@ def test_nothing_comes_near_the_edge_of_the_paper(pdfs: dict[str, bytes], tmp_pa
     assert (grey.shape[0] - rows.max()) * MM > least
 
 
+@pytest.mark.usefixtures("afresh")
 def test_the_same_sheet_gives_the_same_bytes(pdfs: dict[str, bytes]) -> None:
     data = gauge_sheet(GaugeOrder("GC-007", "a4", PRINTED), say)
     with Typesetter() as typesetter:

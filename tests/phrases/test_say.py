@@ -5,10 +5,11 @@ import pytest
 from evidence import phrases
 from evidence.errors import Problem
 from evidence.model import names
-from evidence.phrases import hint, knows, measuring_en, say, shown, tell
+from evidence.phrases import hint, knows, measuring_en, path_in_words, say, shown, tell
 from evidence.phrases.en import SENTENCES
 from evidence.phrases.exhibits_en import EXHIBITS
 from evidence.phrases.measure_en import MEASURE
+from evidence.phrases.record_en import RECORD
 from evidence.phrases.verdicts_en import DETAILS
 from evidence.quantity import converted
 
@@ -119,6 +120,11 @@ def test_a_path_through_the_data_stands_only_where_no_line_is_known() -> None:
     assert told("manifest.json").startswith("manifest.json (retyped, entry 1, by): 'vehicle'")
 
 
+@pytest.mark.parametrize("name", ["9" * 5000, "\u00b2", "\u0663"])
+def test_a_name_of_odd_digits_in_untrusted_data_is_no_place(name: str) -> None:
+    assert path_in_words(f"/keys/0/{name}") == f"keys, entry 1, {name}"
+
+
 def test_a_file_that_cannot_be_opened_says_why_in_words() -> None:
     """Also where the sentence of the cause needs more than is known; a cell that cannot be read is said as such."""
     damaged = say("exhibit-unreadable", {"exhibits": ("E009",), "cause": "pdf-damaged"})
@@ -200,6 +206,12 @@ def test_no_value_is_told_as_one() -> None:
 @pytest.mark.parametrize("reason", sorted(DETAILS))
 def test_reasons_of_the_verifier_are_words_in_other_problems_too(reason: str) -> None:
     assert DETAILS[reason] in say("path-not-allowed", {"reason": reason})
+
+
+@pytest.mark.parametrize("cause", ["shape", *sorted(code for code in RECORD if code.startswith("json-"))])
+def test_why_a_sealed_bundle_cannot_be_read_is_told_in_words(cause: str) -> None:
+    """Only the code is known there."""
+    assert cause not in say("earlier-unreadable", {"cause": cause})
 
 
 def test_rules_of_a_format_are_told_in_words() -> None:

@@ -113,7 +113,7 @@ def test_recomputed_difference_is_named(sealed: Path) -> None:
     report = ask(sealed, recompute=lambda _: (differing,))
     assert codes(report) == {"RECOMPUTE_DIFFERS"}
     assert report.bottom_line == BottomLine.NOT_VERIFIED
-    said = "(field findings/0; requirement: en@1/1/a; asked of: p1; sealed: not met; recomputed: met)"
+    said = "(field findings, entry 1; requirement: en@1/1/a; asked of: p1; sealed: not met; recomputed: met)"
     assert said in ENGLISH.sentence(report.findings[0])
 
 
