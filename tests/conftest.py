@@ -12,7 +12,7 @@ from evidence import keys, pipeline
 from evidence.cli import cli
 from evidence.exhibits import Answer
 from evidence.guard import Guard
-from evidence.record import reader
+from evidence.record import dropping, edit, reader
 from tests.remembered import MEMORY
 
 TOP = Path(__file__).resolve().parents[1]
@@ -36,7 +36,8 @@ def _remembering() -> Iterator[None]:
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(Guard, "run", run)
-        patch.setattr(reader, "read_yaml", MEMORY.read_yaml)
+        for module in (dropping, edit, reader):
+            patch.setattr(module, "read_yaml", MEMORY.read_yaml)
         yield
 
 

@@ -16,12 +16,13 @@ from pathlib import Path
 import pytest
 from PIL import Image, ImageChops, ImageStat
 
-from evidence import keys, pipeline
+from evidence import card, jobs, keys, pipeline
+from evidence.card._instruments import instruments_of
 from evidence.model.names import Role
 from evidence.record.reader import read_job
 from tests import rebuild_demo as rebuild
 from tests.conftest import DEMO, TOP
-from tests.demo.cards import work_card
+from tests.demo.cards import PRINTED_KINDS, SHEETS, work_card
 from tests.demo.papers import document_pdf
 from tests.demo.tables import release_force_table
 from tests.lab.demo import demo_sets
@@ -183,3 +184,33 @@ def test_two_photos_have_twelve_megapixels() -> None:
 def pixels(path: Path) -> int:
     with Image.open(path) as photo:
         return photo.width * photo.height
+
+
+@pytest.mark.parametrize("folder", sorted(rebuild.JOBS))
+def test_every_entry_names_the_row_of_the_card_that_asks_for_it(folder: str) -> None:
+    loaded = jobs.load(DEMO / folder)
+    record = loaded.record
+    paper, _ = SHEETS[record.id]
+    plan = card.plan(loaded.profile, [position.id for position in record.positions], paper)  # type: ignore[arg-type]
+    printed = {
+        (row.page, row.number): (row.piece.subject, row.row.kind, row.row.name)
+        for page in plan.pages
+        for row in page
+        if row.number
+    }
+    entries = [
+        *(
+            (one.card_row, one.subject, "again" if one.redo_of else "step", "" if one.redo_of else one.step)
+            for one in record.steps
+        ),
+        *((one.card_row, one.subject, "screws", one.group) for one in record.screws),
+        *((one.card_row, one.subject, "cycles", one.kind.value) for one in record.cycles),
+    ]
+    wrong = [
+        (row, kind, name)
+        for row, subject, kind, name in entries
+        if row is not None and printed.get((row.page, row.row)) != (subject, kind, name)
+    ]
+
+    assert wrong == []
+    assert [kind.value for kind in instruments_of(loaded.profile)] == [kind.value for kind in PRINTED_KINDS]

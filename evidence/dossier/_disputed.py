@@ -2,7 +2,7 @@
 
 from collections.abc import Iterable
 
-from evidence.dossier._blocks import Inline, joined, link, new_line, strong
+from evidence.dossier._blocks import Inline, joined, link, muted, new_line, strong
 from evidence.dossier._index import Index, contradiction_anchor
 from evidence.dossier._input import DossierInput
 from evidence.dossier._words import Teller
@@ -38,6 +38,14 @@ def of_entries(identifiers: Iterable[str], index: Index, tell: Teller) -> Inline
     wanted = frozenset(identifiers)
     found = [(number, entry) for number, entry in index.open_contradictions() if wanted & _named(entry)]
     return _told("disputed", found, tell)
+
+
+def nothing_against(identifiers: Iterable[str], index: Index, tell: Teller) -> Inline:
+    """That no contradiction names any of these logs; nothing where one does, also one that somebody answered."""
+    wanted = frozenset(identifiers)
+    if any(wanted & _named(entry) for entry in index.contradictions):
+        return []
+    return [muted("; " + tell("log-nothing"))]
 
 
 def line_of(identifier: str, index: Index, tell: Teller) -> Inline:

@@ -255,7 +255,9 @@ class _Marks:
             if bound is not None:
                 value = side * float(bound.base / UNITS[unit, criterion.dimension].factor)
                 limit = self._tell(f"measured-limit-{code}", **{code: kept(str(bound))})
-                yield Level(value, self._tell("pulse-level", limit=limit, quantity=self._tell.inside(named)), unit)
+                yield Level(
+                    value, self._tell("pulse-level", limit=limit, quantity=self._tell.inside(named)), unit
+                )
 
 
 def _points(points: Sequence[CorridorPoint]) -> Line:

@@ -5,10 +5,12 @@ import re
 from evidence.dossier._words import Teller
 from evidence.model.finding import Place
 from evidence.model.names import CharacteristicName, ClaimName
+from evidence.phrases import shown
 
 SHORT_DIGEST = 16  # hexadecimal digits printed of a file's digest
 _DIGEST = re.compile(r"[0-9a-f]{64}")
 _PAGE = re.compile(r"page-([0-9]+)")
+_LONG = re.compile(r"(?P<number>-?[0-9]+\.[0-9]+) (?P<unit>\S+)")
 _SPAN = re.compile(r"([0-9]{4}-[0-9]{2}-[0-9]{2})/([0-9]{4}-[0-9]{2}-[0-9]{2})")
 _ALONE = {
     "declaration": "loose-declaration",
@@ -84,6 +86,8 @@ def said(value: str, tell: Teller) -> str:
         return value[:SHORT_DIGEST] + " \u2026"
     if span := _SPAN.fullmatch(value):
         return tell("side-span", first=span[1], last=span[2])
+    if (long := _LONG.fullmatch(value)) is not None:
+        value = shown({"value": long["number"], "unit": long["unit"]})
     return tell.time(value)
 
 

@@ -70,7 +70,9 @@ class _Page:
         tell = self._tell
         yield heading(self._told.title(case), 3)
         heads = [column(head, mm=width) for head, width in zip(self._told.headings(), _WIDTHS, strict=True)]
-        yield table(heads, [row([text(tell.number(cell)) for cell in self._told.cells(load)]) for load in case.bolts])
+        yield table(
+            heads, [row([text(tell.number(cell)) for cell in self._told.cells(load)]) for load in case.bolts]
+        )
         drawn = self._told.pattern((case,))
         caption = text(self._tell("anchorage-caption"))
         yield {"kind": "plot", "svg": bolts_svg(drawn), "alt": drawn.words.alt, "caption": caption}

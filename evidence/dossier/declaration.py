@@ -208,7 +208,9 @@ class _Page:
     def _numbers(self, clauses: Sequence[str], entry: Listed) -> str:
         """Numbers of clauses; where the standard's are not known, what the clauses are called."""
         titles = {one.clause: clause_title(one, self._index, self._tell) for one in entry.findings}
-        told = [each if each[0].isdecimal() else self._tell.inside(titles.get(each) or each) for each in clauses]
+        told = [
+            each if each[0].isdecimal() else self._tell.inside(titles.get(each) or each) for each in clauses
+        ]
         # a title may have a comma of its own
         return (", " if told == list(clauses) else "; ").join(told)
 
@@ -323,7 +325,9 @@ class _Page:
         named = [document.issuer, document.reference and tell("reference", reference=document.reference)]
         words = "".join(f"{each}, " for each in named if each)
         held = (
-            [muted(", " + tell.inside(tell("held-by", who=document.held.by)))] if document.held is not None else []
+            [muted(", " + tell.inside(tell("held-by", who=document.held.by)))]
+            if document.held is not None
+            else []
         )
         return [plain(words), *self._index.links((document.id,)), *held]
 

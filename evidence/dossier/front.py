@@ -1,5 +1,8 @@
 """The front sheet: one page that answers, in plain words, which vehicle, what is fitted, what is open, what next."""
 
+from collections.abc import Iterator, Sequence
+from datetime import date
+
 from evidence.dossier._blocks import (
     Block,
     Inline,
@@ -25,13 +28,15 @@ from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._loose import ends_of, line
 from evidence.dossier._sides import side
 from evidence.dossier._titles import requirement_title
-from evidence.dossier._vehicle import STAGES, bound, delivered, in_force, model_and_serial
+from evidence.dossier._vehicle import STAGES, bound, delivered, model_and_serial
+from evidence.dossier._vehicle import in_force as manual_in_force
 from evidence.dossier._words import Teller, text
 from evidence.drawing.qr import qr_svg
 from evidence.judge.concessions import limits_of
 from evidence.model.manifest import ManifestPosition
-from evidence.model.names import Outcome, PartyFunction
+from evidence.model.names import Closes, Outcome, PartyFunction
 from evidence.model.record import Concession, Position
+from evidence.register.editions import State, in_force
 
 MAX_WORST = 5  # open points on the sheet; the rest has a section of its own
 MAX_CONTRADICTIONS = 2  # of these, while findings wait behind them
@@ -161,7 +166,8 @@ def _contradiction(number: int, index: Index, tell: Teller) -> Inline:
     return [
         link(contradiction_anchor(number), tell.word(entry.rule, "contradiction"), page=True),
         plain(" "),
-        muted(f" {tell('against')} ".join(" ".join(side(place, tell)) for place in entry.between)),
+        muted(f" {tell('against')} ".join(" ".join(side(place, tell)) for place in entry.between) + " "),
+        muted(tell("closed-by", who=tell.word(Closes.PAPERWORK))),
     ]
 
 
@@ -229,14 +235,15 @@ def _stretchers(position: Position, tell: Teller) -> Inline:
 def _basis_facts(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
     manifest = source.manifest
     standards = [basis.standard for basis in manifest.bases]
-    shown = ", ".join(standards[:MAX_BASES]) + (" …" if len(standards) > MAX_BASES else "")
+    shown: Inline = text(", ".join(standards[:MAX_BASES]) + (" …" if len(standards) > MAX_BASES else ""))
+    shown += [muted(f"; {words}") for words in _replaced(standards, source, tell)]
     profile = manifest.profile
     fitted_after = tell(
         "profile-line", reference=profile.reference, manual=profile.manual, maker=profile.maker
     )
     rows = [
-        (tell("front-built-to"), text(shown)),
-        (tell("front-profile"), text(f"{fitted_after}, {in_force(source.profile.manual, tell)}")),
+        (tell("front-built-to"), shown),
+        (tell("front-profile"), text(f"{fitted_after}, {manual_in_force(source.profile.manual, tell)}")),
         (tell("front-exceptions"), _exceptions(source, tell)),
         (tell("front-released"), text(_released(source, tell))),
         (tell("front-declaration"), _declared(source, tell)),
@@ -247,6 +254,22 @@ def _basis_facts(source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]
     parties = [party for party in manifest.parties if party.function in shown_parties]
     who = [(tell.word(party.function, "party-function"), text(party.name)) for party in parties[:MAX_PARTIES]]
     return [*who, *rows]
+
+
+def _replaced(standards: Sequence[str], source: DossierInput, tell: Teller) -> Iterator[str]:
+    """Which of the editions had been replaced on the day judged, as far as the register knows; never an outcome."""
+    editions, day = source.editions, date.fromisoformat(source.manifest.as_of)
+    if editions is None:
+        return
+    for standard in standards[:MAX_BASES]:
+        edition = editions.named(standard)
+        answer = None if edition is None else in_force(editions, edition.designation, day)
+        past = answer is not None and any(
+            each.edition == edition and each.state == State.SUPERSEDED for each in answer.states
+        )
+        if answer is not None and past and answer.in_force:
+            later = ", ".join(each.edition for each in answer.in_force)
+            yield tell("front-edition-replaced", edition=standard, later=later, day=str(day))
 
 
 def _exceptions(source: DossierInput, tell: Teller) -> Inline:

@@ -20,6 +20,7 @@ from evidence.dossier._blocks import (
     strong,
     table,
 )
+from evidence.dossier._disputed import nothing_against
 from evidence.dossier._index import Index, contradiction_anchor, finding_anchor, finding_label
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._order import natural
@@ -202,6 +203,7 @@ class _Page:
         told += [new_line(), plain(tell("tests-faults-more", n=str(more)))] if more > 0 else []
         if entry.log is not None:
             told += [new_line(), muted(tell("tests-log") + " "), *self._index.links((entry.log,))]
+            told += nothing_against((entry.log,), self._index, tell)
         return told + typed_from(entry.id, entry.card_row, self._source, self._index, tell)
 
     def _outcome(self, number: int, finding: Finding) -> Inline:

@@ -39,6 +39,7 @@ from evidence.dossier._measured import (
     shortened,
     steepest,
 )
+from evidence.dossier._of_vehicle import of_vehicle
 from evidence.dossier._titles import requirement_title
 from evidence.dossier._words import Teller, capital, text
 from evidence.drawing.limits import ComparedBar, Reading, compared_bar_svg
@@ -195,6 +196,11 @@ class _Page:
             disputed = of_entries(photos, self._index, tell)
             links = self._index.links(photos)
             yield tell("measured-photos-filed"), [*links, *([new_line(), *disputed] if disputed else [])]
+            told = dict.fromkeys(
+                words[0]["t"] for one in photos for _, words in of_vehicle(one, self._source, tell)
+            )
+            if told:
+                yield tell("photo-vehicle"), joined([text(words) for words in told], "; ")
         for judged in self._place.judged:
             yield from self._decision(judged)
         if not self._place.judged:

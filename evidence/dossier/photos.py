@@ -8,11 +8,10 @@ from evidence.dossier._index import Index, item_anchor, measured_anchor
 from evidence.dossier._indicator import indicator
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._label_crops import crops, shown_codes
+from evidence.dossier._of_vehicle import of_vehicle
 from evidence.dossier._words import Teller, text
-from evidence.judge._which import known_by
 from evidence.model.exhibit import Item
 from evidence.model.manifest import ManifestExhibit
-from evidence.model.names import CODE_ROLES
 
 SHORT_DIGEST = 16  # hexadecimal digits printed; the manifest has all 64
 
@@ -49,7 +48,7 @@ def _facts(
     exhibit: ManifestExhibit, source: DossierInput, index: Index, tell: Teller
 ) -> list[tuple[str, Inline]]:
     item = source.items.get(exhibit.id)
-    rows = [*_camera_facts(item, tell), *_codes(exhibit, source, tell), *_vehicle(exhibit, source, tell)]
+    rows = [*_camera_facts(item, tell), *_codes(exhibit, source, tell), *of_vehicle(exhibit.id, source, tell)]
     rows += _clock(exhibit.id, source, tell)
     rows.append((tell("photo-file"), text(f"{file_size(exhibit.bytes)}, {exhibit.media_type}")))
     rows.append((tell("photo-digest"), [mono(exhibit.sha256[:SHORT_DIGEST]), plain(" …")]))
@@ -102,17 +101,6 @@ def _codes(exhibit: ManifestExhibit, source: DossierInput, tell: Teller) -> list
     if not told:
         return []
     return [(tell("photo-shows"), text("; ".join(tell(code, **words) for code, words in told)))]
-
-
-def _vehicle(exhibit: ManifestExhibit, source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:
-    """What in the picture says that it is of this vehicle, or that nothing does."""
-    item = source.items.get(exhibit.id)
-    entry = next((one for one in source.record.exhibits if one.id == exhibit.id), None)
-    if item is None or item.photo is None or entry is None:
-        return []
-    searched = "none" if entry.role in CODE_ROLES else "unsearched"
-    by = known_by(entry, item, source.record) or searched
-    return [(tell("photo-vehicle"), text(tell(f"photo-vehicle-{by}")))]
 
 
 def _clock(exhibit: str, source: DossierInput, tell: Teller) -> list[tuple[str, Inline]]:

@@ -16,6 +16,7 @@ from evidence.dossier._blocks import (
     section,
     strong,
 )
+from evidence.dossier._disputed import nothing_against
 from evidence.dossier._index import Index, contradiction_anchor, finding_anchor, finding_label
 from evidence.dossier._input import Data, DossierInput, Say
 from evidence.dossier._titles import requirement_title
@@ -234,7 +235,7 @@ class _Group:
             and isinstance(entry.file, str)
         ]
         if logs:
-            yield self._index.links(logs)
+            yield [*self._index.links(logs), *nothing_against(logs, self._index, self._tell)]
 
     def _preload(self) -> Inline:
         tell, found = self._tell, clamped(self._group, self._source)

@@ -5,7 +5,7 @@ PULL_PAGE: dict[str, str] = {
     "pull-lead": "A pull loads the fastening system by a known force for a known time. Every number below is computed here from the rows of the "
     "log, straight between them, and rests on nothing that a paper says of it. "
     "Its day and paper say whether a sample of the type was pulled or this vehicle.",
-    "pull-of": "Pull {id}: {direction}, {subject}",
+    "pull-of": "Pull {id}: {direction}, filed for {subject}",
     "pull-log": "Log",
     "pull-at": "Pulled",
     "pull-channel": "{use}",

@@ -5,7 +5,7 @@ PULSES_PAGE: dict[str, str] = {
     "pulse-lead": "Every number below is computed here from the channels that the laboratory recorded, and rests on nothing that a paper says of "
     "them. What a paper claims stands beside it. Signs are those of the file; where the record has them turned, it is said. "
     "What was tested is a sample of the type, as its paper says; day and laboratory stand with each run.",
-    "pulse-of": "{direction}: {subject}, test {id}",
+    "pulse-of": "{direction} of a sample: test {id}, filed for {subject}",
     "pulse-direction-frontal": "Frontal impact",
     "pulse-direction-side": "Side impact",
     "pulse-direction-rear": "Rear impact",

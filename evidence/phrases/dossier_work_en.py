@@ -31,6 +31,7 @@ _SCREWS = {
     "screws-same-tool": "with the same tool",
     "screws-beyond-range": "not all of these torques lie in its range",
     "screws-log": "Torque log",
+    "log-nothing": "no contradiction with the record was found",
     "screws-preload": "Preload",
     "screws-preload-of": "About {low} to {high} N in each screw",
     "screws-share": "{low} to {high} % of the proof load of {proof} N",

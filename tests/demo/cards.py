@@ -17,10 +17,10 @@ from numpy.random import PCG64, Generator
 from evidence import card, jobs, starting
 from evidence.card import Placed
 from evidence.model._text import FieldState
-from evidence.model.names import Function, Role
+from evidence.model.names import Function, InstrumentKind, Role
 from evidence.model.people import People
 from evidence.model.record import CardRow, ExhibitEntry, Instrument, JobRecord, Position, Screws, Step
-from evidence.model.times import Interval, add_months
+from evidence.model.times import Interval
 from tests.demo import scans
 from tests.demo.pen import Pen
 
@@ -31,6 +31,13 @@ PRINTED_AT = {"AMB-0417": "2026-03-04T07:30+01:00", "AMB-0520": "2026-05-11T07:4
 PPI = {"AMB-0417": 105, "AMB-0520": 96}
 MOST_BYTES = {"AMB-0417": 260_000, "AMB-0520": 420_000}
 VALUE, TOOL, WHEN, WHO = 101.5, 133.0, 145.5, 171.0  # mm from the left edge of the table
+PRINTED_KINDS = (
+    InstrumentKind.CALIPER,
+    InstrumentKind.TORQUE_WRENCH,
+    InstrumentKind.GAUGE_CARD,
+    InstrumentKind.MULTIMETER,
+)
+"""Of the lines for instruments on the card of the demonstration's manual."""
 REASONS = {"s11": "2 marks smudged by sealer, drawn again", "s21": "1 mark rubbed off, drawn again"}
 """What the fitter wrote as the reason of a redo; the record has no words for it."""
 
@@ -103,22 +110,24 @@ def _who(box: Box, record: JobRecord, people: People, pen: Pen) -> None:
         initials = "".join(word[0] for word in (names.get(person.id) or "?").split())
         pen.write((box.left + 4, at), initials)
         pen.write((box.left + 39, at), person.functions[0].value, most=24)
-    for place, tool in enumerate(record.instruments[:4]):
+    for place, kind in enumerate(PRINTED_KINDS):
+        tool = next((one for one in record.instruments if one.kind == kind), None)
+        if tool is None:
+            continue
         at = box.top + 19.6 + 9.5 * place
         values = (
-            (79, "" if place < 3 else tool.kind.value.replace("-", " "), 29),
             (109, tool.serial, 27),
-            (138, _until(tool), 23),
+            (138, _calibrated(tool), 23),
             (163, _range(tool.range_low, tool.range_high), 18),
         )
         for x, words, most in values:
             pen.write((box.left + x, at), str(words or ""), most=most)
 
 
-def _until(tool: Instrument) -> str:
+def _calibrated(tool: Instrument) -> str:
     if not isinstance(tool.calibrated, date) or tool.interval_months is None:
         return ""
-    return add_months(tool.calibrated, tool.interval_months).isoformat()
+    return f"{tool.calibrated.isoformat()}, {tool.interval_months}"
 
 
 def _range(low: str | None, high: str | None) -> str:
@@ -214,8 +223,10 @@ def _system(box: Box, position: Position, pen: Pen) -> None:
 
 def _screws(box: Box, group: Screws, pen: Pen) -> None:
     for place, torque in enumerate(group.torques[:8]):
-        number = str(torque).split()[0]
-        pen.write((box.left + 10.5 + place * 21.25 + 3.0, box.top + 16.2), number, mm=4.6)
+        number, unit = str(torque).split()
+        at = (box.left + 10.5 + place * 21.25 + 2.0, box.top + 16.2)
+        # the boxes have the unit of the manual; who reads another one writes it down
+        pen.write(at, number if unit == "N·m" else f"{number} {unit}", most=18, mm=4.6)
     locker = group.locker
     first = (
         ("", "", "", "", str(group.lot or ""))

@@ -53,7 +53,24 @@ def _pages(document: Document, record: JobRecord) -> list[list[list[str]]]:
         )
     if not document.claims:
         pages[1].append(["subject", _subject(document, record)])
+        pages[1] += _qualified(document, record)
     return [pages[number] for number in sorted(pages)]
+
+
+def _qualified(document: Document, record: JobRecord) -> list[list[str]]:
+    """What a paper on a person's qualification says of it: for what, and from when until when."""
+    held = [
+        one for person in record.people for one in person.qualifications if one.exhibit == document.exhibit
+    ]
+    return [
+        row
+        for one in held
+        for row in (
+            ["qualified for", one.what.replace("-", " ")],
+            ["from", str(one.from_)],
+            ["until", str(one.until)],
+        )
+    ]
 
 
 def _page(claim: Claim, document: Document, record: JobRecord) -> int:

@@ -97,7 +97,7 @@ def test_every_word_of_the_catalogue_is_said_and_every_said_code_is_in_it() -> N
         "dossier-photo-no-time", "dossier-photo-notes", "dossier-photos-none", "dossier-redo-of", "dossier-review-past",
         "dossier-route", "dossier-state-conceded", "dossier-state-open-one", "dossier-subject-document",
         "dossier-subject-step", "dossier-subject-value", "dossier-front-more-loose", "dossier-loose-overdue",
-        "dossier-not-stated", "dossier-state-complete-but", "dossier-state-complete-but-one",
+        "dossier-front-edition-replaced", "dossier-not-stated", "dossier-state-complete-but", "dossier-state-complete-but-one",
         "dossier-front-vin-bound", "dossier-vin-bound", "dossier-delivered-without", "dossier-delivered-none-of-its-own",
         "dossier-in-force", "dossier-party-people", "dossier-subject-party", "dossier-loose-party", "dossier-loose-loaner-overdue",
         # each is in test_disputed.py or test_known.py

@@ -1,10 +1,16 @@
 """An open contradiction stands beside what it is about, and the outcome there stays as it was judged."""
 
+import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
 from evidence.dossier import Data
+from evidence.dossier._disputed import nothing_against
+from evidence.dossier._index import Index
+from evidence.dossier._words import Teller
+from evidence.model.finding import Contradiction
 from tests.dossier import builders, work
 from tests.dossier.test_build import parts
 from tests.dossier.test_vehicle import section, words
@@ -163,3 +169,30 @@ def test_answered_contradictions_alone_are_nobody_s_to_clear_up() -> None:
     headings = [block["text"] for block in section(data, "open")["blocks"] if block["kind"] == "heading"]
 
     assert "Contradictions" in headings
+
+
+def test_a_log_says_that_nothing_speaks_against_it_only_where_nothing_does() -> None:
+    quiet, named = (_Named(contradictions) for contradictions in ((), (("E006", "g1"),)))
+
+    assert "no contradiction" in quiet.told("E006")
+    assert named.told("E006") == ""
+    assert "no contradiction" in named.told("E007")
+
+
+class _Named:
+    """An index that holds contradictions about these entries."""
+
+    def __init__(self, entries: tuple[tuple[str, ...], ...]) -> None:
+        source = builders.open_()
+        self._tell = Teller(source, builders.say)
+        between = [
+            Contradiction.model_validate_json(
+                json.dumps(clash((f"{first}.rows", "1"), (f"{second}.torques", "2")))
+            )
+            for first, second in entries
+        ]
+        self._index = replace(Index.of(source), contradictions=tuple(between))
+
+    def told(self, exhibit: str) -> str:
+        """What stands beside a log."""
+        return "".join(span["t"] for span in nothing_against((exhibit,), self._index, self._tell))

@@ -37,20 +37,35 @@ def source(*codes: str, role: str = "hook-position") -> DossierInput:
 def told(made: DossierInput) -> str:
     data: Any = build(made, builders.say)
     card = next(part for part in parts(data) if part.get("kind") == "photo" and part["picture"] == "E001")
-    (row,) = (row for row in card["rows"] if row["label"] == "This vehicle")
+    (row,) = (row for row in card["rows"] if row["label"] == "Of this vehicle?")
     return "".join(span["t"] for span in row["value"])
 
 
 @pytest.mark.parametrize(
     ("codes", "expected"),
     [
-        ((f"sillmark:AMB-0417:p1:{NONCE}",), "shown by the ticket of the job in the picture"),
+        (
+            (f"sillmark:AMB-0417:p1:{NONCE}",),
+            "the ticket of this job lies in the picture; a ticket is paper and can be carried, so it shows what was meant",
+        ),
         # a ticket of another job, and one that nobody printed
-        ((f"sillmark:AMB-0001:p1:{NONCE}",), "not shown by any code; only whoever filed the photo says so"),
-        (("sillmark:AMB-0417:p1:222222",), "not shown by any code; only whoever filed the photo says so"),
-        (("HERON 2 SN H2-004711",), "shown by the code of a label in the picture"),
-        (("HERON 2 SN H2-004712",), "not shown by any code; only whoever filed the photo says so"),
-        ((), "not shown by any code; only whoever filed the photo says so"),
+        (
+            (f"sillmark:AMB-0001:p1:{NONCE}",),
+            "no code in it that the record has; only whoever filed the photo says so",
+        ),
+        (
+            ("sillmark:AMB-0417:p1:222222",),
+            "no code in it that the record has; only whoever filed the photo says so",
+        ),
+        (
+            ("HERON 2 SN H2-004711",),
+            "a label in the picture has a code that the record has, which tells the part",
+        ),
+        (
+            ("HERON 2 SN H2-004712",),
+            "no code in it that the record has; only whoever filed the photo says so",
+        ),
+        ((), "no code in it that the record has; only whoever filed the photo says so"),
     ],
 )
 def test_a_code_says_which_vehicle_a_photo_is_of(codes: tuple[str, ...], expected: str) -> None:

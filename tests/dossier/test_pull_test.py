@@ -129,7 +129,7 @@ def test_every_number_stands_with_unit_uncertainty_limit_and_way() -> None:
     said = words(section(source(*ALL)))
 
     for expected in (
-        "Pull lt1: forward, position p1",
+        "Pull lt1: forward, filed for position p1",
         "column Kraft; all signs turned, as the record says ; uncertainty 1 % of the value (95 %)",
         "column Weg; signs as recorded ; no uncertainty stated",
         "10.02 kN ± 0.10 kN", "at 7.1 s", "at least 9.8 kN", "greatest value of a row",

@@ -32,7 +32,7 @@ def test_the_page_is_set_and_its_words_can_be_read(
     said = re.sub(r"\s+", " ", " ".join(page.extract_text() for page in PdfReader(io.BytesIO(made)).pages))
 
     assert "Type tests: what the channels say" in said
-    assert "Rear impact: position p1, test t53" in said
+    assert "Rear impact of a sample: test t53, filed for position p1" in said
     assert "corridor of SAE J2956 (2011-06)" in said  # inside the drawing, as text
     assert "worst margin" in said
 

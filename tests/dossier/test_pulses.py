@@ -72,8 +72,8 @@ def test_directions_follow_one_another_for_each_place() -> None:
     ]
 
     assert heads == [
-        "Frontal impact: position p1, test t54", "Side impact: position p1, test t55", "Rear impact: position p1, test t56",
-        "Frontal impact: position p2, test t51", "Side impact: position p2, test t52", "Rear impact: position p2, test t53",
+        "Frontal impact of a sample: test t54, filed for position p1", "Side impact of a sample: test t55, filed for position p1", "Rear impact of a sample: test t56, filed for position p1",
+        "Frontal impact of a sample: test t51, filed for position p2", "Side impact of a sample: test t52, filed for position p2", "Rear impact of a sample: test t53, filed for position p2",
     ]  # fmt: skip
     assert len(plots(given)) == 6
 

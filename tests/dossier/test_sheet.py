@@ -185,7 +185,9 @@ def test_every_word_of_the_papers_is_said() -> None:
         build(source, listen)
         sheet(replace(source, copied=COPIED), listen)
 
-    assert {code for code in PAPERS if code not in said} == set()
+    # the annex is in test_annex.py
+    own = {code for code in PAPERS if not code.startswith(("annex", "title-annex"))}
+    assert own - said == set()
 
 
 def test_a_section_of_the_papers_has_no_word_of_the_code() -> None:

@@ -80,3 +80,11 @@ def test_every_word_for_a_side_is_used_by_a_place() -> None:
     words = {text for code, text in DOSSIER.items() if code.startswith("dossier-side-") and "{" not in text}
 
     assert words <= told
+
+
+def test_a_computed_value_has_the_digits_that_people_read() -> None:
+    tell = Teller(builders.open_(), say)
+
+    assert side(Place(where="t23.velocity-change", value="10.1133373 mph"), tell)[1] == "10.1133 mph"
+    assert side(Place(where="v1.value", value="123.825 mm"), tell)[1] == "123.825 mm"
+    assert side(Place(where="p1.serial", value="0049"), tell)[1] == "0049"
