@@ -70,15 +70,16 @@ class Typesetter:
         Raises:
             InputError: name-cannot-print.
             SillmarkError: typeset-failed or typeset-too-slow.
-            ValueError: a picture or attachment is missing, or the time has no offset.
+            ValueError: a picture, an attachment or the place that a link leads to is missing, or the time has no offset.
         """
         if issued.tzinfo is None:
             raise ValueError("the time of issue needs its offset")
         covered = _covered()
         check_names(data["must_print"], covered)
+        _check_links(data)
         with tempfile.TemporaryDirectory(prefix="typeset-") as folder:
             root = Path(folder)
-            _lay_out(root, "dossier", data, covered)
+            _lay_out(root, "dossier", {**data, "sections": _short(data["sections"])}, covered)
             _write_all(root / "photos", {f"{name}.jpg": pictures.get(name) for name in data["pictures"]})
             _write_all(
                 root / "attachments",
@@ -149,6 +150,34 @@ def _lay_out(root: Path, sources: str, data: Mapping[str, Any], covered: frozens
         {key: value for key, value in data.items() if key not in ("svg", "must_print")}, covered
     )
     (root / "data.json").write_text(json.dumps(shown, ensure_ascii=False, sort_keys=True), encoding="utf-8")
+
+
+def _short(value: object) -> object:
+    """The same with each text that has no style as a plain string, which costs the compiler less."""
+    if isinstance(value, list):
+        return [_short(entry) for entry in value]
+    if not isinstance(value, dict):
+        return value
+    if len(value) == 1 and isinstance(words := value.get("t"), str):
+        return words
+    return {key: _short(entry) for key, entry in value.items()}
+
+
+def _check_links(data: Data) -> None:
+    # the sources take a place that is not there for one whose page is not known yet
+    wanted, there = set[str](), {f"section-{section['id']}" for section in data["sections"]}
+    left: list[object] = [data["sections"]]
+    while left:
+        value = left.pop()
+        if isinstance(value, list):
+            left += value
+        elif isinstance(value, dict):
+            if "to" in value:
+                wanted.add(value["to"])
+            there.update(value.get("anchors", ()))
+            left += value.values()
+    if missing := sorted(wanted - there):
+        raise ValueError(f"links lead to {', '.join(missing[:3])}, and no such place is in the data")
 
 
 def _write_all(folder: Path, contents: Mapping[str, bytes | None]) -> None:

@@ -83,7 +83,8 @@ def test_a_certificate_of_three_hundred_pages(run: Run, long: Path, tmp_path: Pa
     assert verified.exit_code == 0, verified.output
     copy = run("print", bag, "-o", tmp_path / "copy.pdf", "--at", AT)
     assert copy.exit_code == 0, copy.output
-    assert "E030, page 300 of 300" in said(PdfReader(tmp_path / "copy.pdf"))
+    copied = reversed(PdfReader(tmp_path / "copy.pdf").pages)
+    assert any("E030, page 300 of 300" in " ".join(page.extract_text().split()) for page in copied)
     if shutil.which("qpdf"):
         subprocess.run(["qpdf", "--check", bag / "data/dossier.en.pdf"], check=True, capture_output=True)
 

@@ -6,6 +6,7 @@ import shutil
 import subprocess
 from collections.abc import Iterator, Mapping
 from datetime import datetime
+from functools import cache
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +25,7 @@ SHEETS = {
 }  # points; published: ISO 216, 2007, Geneva; common practice, no source
 
 
+@cache
 def text_of(pdf: bytes) -> str:
     """Text of all pages, by an independent reader."""
     return "\n".join(page.extract_text() for page in PdfReader(io.BytesIO(pdf)).pages)
