@@ -12,6 +12,7 @@ from evidence.dossier._blocks import (
     section,
     strong,
 )
+from evidence.dossier._by_place import by_place
 from evidence.dossier._disputed import of_finding
 from evidence.dossier._held import remark
 from evidence.dossier._index import (
@@ -52,6 +53,7 @@ def build(source: DossierInput, say: Say) -> Data:
         if lead:
             blocks.append(paragraph(text(lead), "muted"))
         blocks.append(_matrix(findings, source, index, tell))
+    blocks += by_place(source, index, tell)
     # where nothing is open there is little before it; what is signed in ink stands on a page of its own
     return section("matrix", tell("title-matrix"), blocks, flows=source.manifest.state == "complete")
 

@@ -249,6 +249,9 @@ _OPEN = {
 }
 
 _MATRIX = {
+    "matrix-by-place": "By place on the vehicle",
+    "matrix-by-place-lead": "The same rows by what each is about. Common practice is not among them.",
+    "matrix-or": " or ",
     "matrix-lead": "One row per requirement and subject. A missing piece of evidence never counts as met. A limit that is known only "
     "from memory or from secondary sources is compared and shown, but decides nothing.",
     "matrix-basis": "{standard}, {pack}",
