@@ -19,6 +19,7 @@ from typing import Any, Self
 from evidence import jsondoc
 from evidence.dossier._glyphs import check_names, coverage, printable, printable_text
 from evidence.dossier._input import Data
+from evidence.dossier._written import unbroken
 from evidence.errors import HostileInputError, SillmarkError
 from evidence.files import packaged
 from evidence.guard import Guard, Limits
@@ -149,7 +150,9 @@ def _lay_out(root: Path, sources: str, data: Mapping[str, Any], covered: frozens
     shown = printable(
         {key: value for key, value in data.items() if key not in ("svg", "must_print")}, covered
     )
-    (root / "data.json").write_text(json.dumps(shown, ensure_ascii=False, sort_keys=True), encoding="utf-8")
+    (root / "data.json").write_text(
+        json.dumps(unbroken(shown), ensure_ascii=False, sort_keys=True), encoding="utf-8"
+    )
 
 
 def _short(value: object) -> object:

@@ -87,6 +87,7 @@ def _caption(page: LabPage, marks: Sequence["_Marks"], axes: str) -> str:
     said = [
         tell(
             "pulse-caption",
+            test=page.test.id,
             id=page.test.exhibit,
             begin=minus(short(begin)),
             end=minus(short(end)),

@@ -5,9 +5,12 @@ from typing import Any
 
 from evidence.dossier._input import Data
 from evidence.phrases import DEFAULT_LANGUAGE, figures, number
+from evidence.quantity import UNITS
 
 _KEYS = frozenset({"anchors", "chip", "id", "kind", "name", "svg", "to"})
 """Of values that a program reads."""
+_UNIT = "|".join(sorted({re.escape(unit.symbol) for unit in UNITS.values() if unit.symbol}))
+_GAP = re.compile(rf"(?<=[0-9]) (?=(?:{_UNIT})(?![^\W\d_]))|(?<=±) (?=[0-9])")
 _LETTERS = re.compile(r"(?<=>)[^<>]+(?=</text>)")
 
 
@@ -29,6 +32,17 @@ def _object(value: Data, language: str) -> Data:
     if "lang" in value or value.get("s") == "mono":
         return value
     return {key: each if key in _KEYS else written(each, language) for key, each in value.items()}
+
+
+def unbroken(value: Any) -> Any:
+    """The same shape with numbers that stay on a line with their unit, and signs with what follows them."""
+    if isinstance(value, list):
+        return [unbroken(each) for each in value]
+    if isinstance(value, str):
+        return _GAP.sub("\u00a0", value)
+    if not isinstance(value, dict) or value.get("s") == "mono":
+        return value
+    return {key: each if key in _KEYS else unbroken(each) for key, each in value.items()}
 
 
 def drawn(svg: str, language: str) -> str:

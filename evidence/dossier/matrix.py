@@ -25,7 +25,7 @@ from evidence.dossier._index import (
     pulse_anchor,
 )
 from evidence.dossier._input import Data, DossierInput, Say
-from evidence.dossier._order import pack_of, pack_order
+from evidence.dossier._order import natural, pack_of, pack_order
 from evidence.dossier._parts import Told, told_parts
 from evidence.dossier._readings import limit_bar
 from evidence.dossier._titles import clause_title, criterion_of, requirement_title
@@ -142,7 +142,11 @@ def _row(number: int, finding: Finding, source: DossierInput, index: Index, tell
         if finding.rests_on
         else [],
         "mark": text(tell.word(finding.mark)),
-        "evidence": index.links((*finding.exhibits, *finding.documents, *finding.records)),
+        "evidence": index.links(
+            each
+            for group in (finding.exhibits, finding.documents, finding.records)
+            for each in sorted(group, key=natural)
+        ),
         "reason": said,
         "bar": limit_bar(finding, source, index, tell),
         **_pieces(said, told, tell),

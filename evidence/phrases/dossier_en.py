@@ -298,7 +298,7 @@ _EVIDENCE = {
     "photo-vehicle": "Of this vehicle?",
     "photo-vehicle-ticket": "the ticket of this job lies in the picture; a ticket is paper and can be carried, so it shows what was meant",
     "photo-vehicle-label": "a label in the picture has a code that the record has, which tells the part",
-    "photo-vehicle-none": "no code in it that the record has; only whoever filed the photo says so",
+    "photo-vehicle-none": "no code in it tells this vehicle; only whoever filed the photo says so",
     "photo-vehicle-unsearched": "no code is looked for in such a photo; only whoever filed it says so",
     "code-ticket": "ticket of {job}, {subject}",
     "code-clock": "clock ticket of {job}",

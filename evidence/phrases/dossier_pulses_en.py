@@ -74,7 +74,7 @@ PULSES_PAGE: dict[str, str] = {
     "pulse-key-greatest": "greatest of {name}: {value} {unit} at {at} ms",
     "pulse-key-margin": "worst margin {value}: {side}, at {at} ms",
     "pulse-level": "{limit}: {quantity}",
-    "pulse-caption": "From {id}, {begin} ms to {end} ms; the record runs from {from} s to {to} s. {signs}.",
+    "pulse-caption": "Test {test}, from {id}, {begin} ms to {end} ms; the record runs from {from} s to {to} s. {signs}.",
     "pulse-caption-axes": "Axes: {axes}.",
     "pulse-caption-corridor": "Dotted: the corridor, shaded where the curve must not be. Diamond: where it comes nearest to leaving it, or is furthest out.",
     "pulse-caption-open": "Dotted: the corridor, shaded where the curve must not be.",

@@ -340,6 +340,8 @@ _SLUGS = {
     "word-slug-countersunk": "countersunk",
     "word-slug-hexagon": "hexagon",
     "word-slug-floor-plate": "floor plate",
+    "word-slug-yes": "yes",
+    "word-slug-no": "no",
     "word-event-work": "the work",
     "word-event-release": "the release",
     "word-event-declaration": "the declaration",

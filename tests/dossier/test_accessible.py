@@ -110,6 +110,13 @@ def test_every_table_names_its_columns(pdfs: dict[str, bytes], name: str) -> Non
         assert {str(scope(cell)) for cell in cells} == {"/Column"}
 
 
+@pytest.mark.parametrize("name", ["finished", "open", "redacted", "hostile"])
+def test_no_row_of_values_is_told_as_the_foot_of_its_table(pdfs: dict[str, bytes], name: str) -> None:
+    kinds = [str(entry["/S"]) for entry in elements(PdfReader(io.BytesIO(pdfs[name])))]
+    assert kinds.count("/TBody") > 5
+    assert kinds.count("/TFoot") == 0
+
+
 def scope(cell: Any) -> Any:
     """Which cells a head cell speaks of."""
     given = cell["/A"] if isinstance(cell["/A"], list) else [cell["/A"]]

@@ -51,11 +51,11 @@ def told(made: DossierInput) -> str:
         # a ticket of another job, and one that nobody printed
         (
             (f"sillmark:AMB-0001:p1:{NONCE}",),
-            "no code in it that the record has; only whoever filed the photo says so",
+            "no code in it tells this vehicle; only whoever filed the photo says so",
         ),
         (
             ("sillmark:AMB-0417:p1:222222",),
-            "no code in it that the record has; only whoever filed the photo says so",
+            "no code in it tells this vehicle; only whoever filed the photo says so",
         ),
         (
             ("HERON 2 SN H2-004711",),
@@ -63,9 +63,9 @@ def told(made: DossierInput) -> str:
         ),
         (
             ("HERON 2 SN H2-004712",),
-            "no code in it that the record has; only whoever filed the photo says so",
+            "no code in it tells this vehicle; only whoever filed the photo says so",
         ),
-        ((), "no code in it that the record has; only whoever filed the photo says so"),
+        ((), "no code in it tells this vehicle; only whoever filed the photo says so"),
     ],
 )
 def test_a_code_says_which_vehicle_a_photo_is_of(codes: tuple[str, ...], expected: str) -> None:

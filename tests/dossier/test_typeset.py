@@ -13,6 +13,7 @@ from typing import Any
 import pytest
 from pypdf import PdfReader
 
+from evidence.dossier._blocks import link, paragraph
 from evidence.errors import InputError, SillmarkError
 from evidence.files import packaged
 from evidence.typeset import Typesetter
@@ -203,6 +204,24 @@ def test_missing_pictures_and_attachments_are_named(typesetter: Typesetter) -> N
         typesetter.typeset(data, {}, attachments, builders.ISSUED)
     with pytest.raises(ValueError, match=r"attachments/E004\.pdf"):
         typesetter.typeset(data, pictures, {"manifest.json": b"{}"}, builders.ISSUED)
+
+
+def test_a_link_to_a_place_that_is_not_there_is_refused(typesetter: Typesetter) -> None:
+    data, pictures, attachments = builders.ready(builders.finished())
+    data["sections"][-1]["blocks"].append(paragraph([link("item-E999", "E999", page=True)]))
+    with pytest.raises(ValueError, match="item-E999"):
+        typesetter.typeset(data, pictures, attachments, builders.ISSUED)
+
+
+def test_links_lead_to_the_very_row_and_name_its_page(pdfs: dict[str, bytes]) -> None:
+    reader = PdfReader(io.BytesIO(pdfs["open"]))
+    heights = set()
+    for number, page in enumerate(reader.pages):
+        for entry in (reference.get_object() for reference in page.get("/Annots") or []):
+            target = entry["/Dest"] if "/Dest" in entry else entry["/A"]["/D"]
+            if not isinstance(target, str):
+                heights.add((number, round(float(target[3]))))
+    assert len({height for _, height in heights}) > 30
 
 
 def test_names_that_leave_the_folder_are_refused(typesetter: Typesetter) -> None:
