@@ -75,7 +75,9 @@ def _group(subject: str, record: JobRecord) -> Screws | None:
 
 def _subject(subject: str, record: JobRecord, tell: Teller) -> Inline:
     group = _group(subject, record)
-    words: Inline = [plain(capital(tell.subject(subject)))]
+    named = tell.subject(subject)
+    # an id keeps its letters
+    words: Inline = [plain(named if named.startswith(subject) and subject != _WHOLE else capital(named))]
     if group is not None and group.subject != _WHOLE:
         words += [new_line(), muted(tell.subject(group.subject))]
     return words

@@ -209,6 +209,15 @@ def test_serials_and_names_stand_whole_on_the_pages(printed: Print, paper: Paper
     assert hostile.LONG in printed("hostile", paper, False).text  # noqa: FBT003
 
 
+@pytest.mark.parametrize("paper", ["a4", "us-letter"])
+def test_contents_of_many_headings_take_one_page(printed: Print, paper: Paper) -> None:
+    made = printed("groups", paper, False)  # noqa: FBT003
+    ids = [section["id"] for section in made.data["sections"]]
+    after = made.data["sections"][ids.index("contents") + 1]
+    assert sum(part.get("kind") == "heading" for part in parts(made.data)) > 90
+    assert body(made.pages[2])[0].text == squeezed(str(after["title"]))
+
+
 def test_every_reason_can_be_told_from_the_others(printed: Print) -> None:
     text = printed("findings", "a4", False).text  # noqa: FBT003
     missing = [n for n in range(hard.FINDINGS) if squeezed(f"Reason {n:04d} rests on") not in text]
