@@ -85,4 +85,23 @@ def _subject(subject: str, record: JobRecord, tell: Teller) -> Inline:
 
 def _numbers(rows: list[int], outcomes: tuple[Outcome, ...], index: Index) -> Inline:
     found = [number for number in rows if index.findings[number].outcome in outcomes]
+    if Outcome.MET in outcomes:
+        # links for all of these would cost the compiler as much as the whole matrix, and nobody follows them
+        return text(_runs(found)) if found else []
     return joined([[link(finding_anchor(number), finding_label(number))] for number in found], ", ")
+
+
+def _runs(numbers: list[int]) -> str:
+    """``#1, #4–#9``: three and more in a row are told by their ends."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(
+        f"{finding_label(run[0])}\u2013{finding_label(run[-1])}"
+        if len(run) > 2  # noqa: PLR2004 - two are as short by themselves
+        else ", ".join(map(finding_label, run))
+        for run in runs
+    )

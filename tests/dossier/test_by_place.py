@@ -1,5 +1,7 @@
 """Every counted row of the matrix stands once more in the table by place, below its outcome, with a link back."""
 
+import re
+
 from evidence.dossier import Data, build
 from evidence.dossier._index import Index, finding_anchor
 from evidence.model.names import Group, Outcome
@@ -16,26 +18,40 @@ def table(data: Data) -> Data:
     return made
 
 
+def numbers(cell: Data) -> set[int]:
+    """Rows that a cell names, one by one or by the ends of a run."""
+    words = "".join(span["t"] for span in cell)
+    found: set[int] = set()
+    for first, last in re.findall(r"#([0-9]+)(?:\u2013#([0-9]+))?", words):
+        found |= set(range(int(first), int(last or first) + 1))
+    return found
+
+
 def test_each_counted_row_stands_once_below_its_outcome() -> None:
     for source in (builders.open_(), builders.finished()):
-        index = Index.of(source)
-        found = {
-            (span["to"], column)
+        found = [
+            (number, column)
             for row in table(build(source, builders.say))["rows"]
             for column, cell in zip(COLUMNS, row["cells"][1:], strict=True)
-            for span in cell
-            if "to" in span
-        }
-        wanted = {
-            (
-                finding_anchor(number),
-                "met" if finding.outcome == Outcome.NOT_APPLICABLE else finding.outcome.value,
-            )
-            for number, finding in enumerate(index.findings)
+            for number in numbers(cell)
+        ]
+        wanted = [
+            (number, "met" if finding.outcome == Outcome.NOT_APPLICABLE else finding.outcome.value)
+            for number, finding in enumerate(Index.of(source).findings, 1)
             if finding.group != Group.PRACTICE
-        }
+        ]
 
-        assert found == wanted
+        assert sorted(found) == sorted(wanted)
+
+
+def test_what_is_open_links_to_its_row() -> None:
+    cells = [
+        cell for row in table(build(builders.open_(), builders.say))["rows"] for cell in row["cells"][1:4]
+    ]
+    linked = {span["to"] for cell in cells for span in cell if "to" in span}
+
+    assert linked
+    assert linked == {finding_anchor(number - 1) for cell in cells for number in numbers(cell)}
 
 
 def test_the_vehicle_comes_first_and_screws_behind_their_place() -> None:

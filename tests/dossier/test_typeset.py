@@ -242,6 +242,18 @@ def test_no_row_of_a_table_ends_it_alone_on_another_page(typesetter: Typesetter)
     assert [rows for rows in over if len(rows) < 2] == []
 
 
+def test_a_row_longer_than_a_page_goes_on_overleaf(typesetter: Typesetter) -> None:
+    data, pictures, attachments = builders.ready(builders.finished())
+    many = [plain(f"n{number}. ") for number in range(900)]
+    data["sections"][-1]["blocks"] = [
+        table([column("Name", mm=120), column("All")], [row([[plain("long")], many])])
+    ]
+    pages = PdfReader(io.BytesIO(typesetter.typeset(data, pictures, attachments, builders.ISSUED))).pages
+    found = [len(re.findall(r"n\d+\.", page.extract_text())) for page in pages]
+    assert sum(found) == len(many)
+    assert sum(count > 100 for count in found) >= 2
+
+
 def test_names_that_leave_the_folder_are_refused(typesetter: Typesetter) -> None:
     data, pictures, attachments = builders.ready(builders.finished())
     data["svg"]["../evil.svg"] = "<svg/>"
