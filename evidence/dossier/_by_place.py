@@ -92,7 +92,7 @@ def _numbers(rows: list[int], outcomes: tuple[Outcome, ...], index: Index) -> In
 
 
 def _runs(numbers: list[int]) -> str:
-    """``#1, #4–#9``: three and more in a row are told by their ends."""
+    """``#1, #4-#9`` with a longer dash: three and more in a row are told by their ends."""
     runs: list[list[int]] = []
     for number in numbers:
         if runs and number == runs[-1][-1] + 1:

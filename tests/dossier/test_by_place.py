@@ -18,7 +18,7 @@ def table(data: Data) -> Data:
     return made
 
 
-def numbers(cell: Data) -> set[int]:
+def numbers(cell: list[Data]) -> set[int]:
     """Rows that a cell names, one by one or by the ends of a run."""
     words = "".join(span["t"] for span in cell)
     found: set[int] = set()
