@@ -34,7 +34,7 @@ def test_one_page_on_the_paper_that_was_named(
         "printed 2026-03-06",
         "gauge-card/1",
         "Do not use after 2027-03-06",
-        "0.2 mm",
+        "0.2\u00a0mm",
     ):
         assert words in text
 
