@@ -40,7 +40,7 @@ def unbroken(value: Any) -> Any:
         return [unbroken(each) for each in value]
     if isinstance(value, str):
         return _GAP.sub("\u00a0", value)
-    if not isinstance(value, dict) or value.get("s") == "mono":
+    if not isinstance(value, dict) or "lang" in value or value.get("s") == "mono":
         return value
     return {key: each if key in _KEYS else unbroken(each) for key, each in value.items()}
 
